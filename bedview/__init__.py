@@ -1,0 +1,1 @@
+"""Plan, rehearse, knit and finish shaped pieces on a hand-operated flat bed."""

@@ -1,0 +1,1 @@
+"""A piece for others to use: printed sheet, stepping page, pictures, tables, text and mesh."""

@@ -1,0 +1,1 @@
+"""The resting shape in space: fabric graph, first placing, relaxation and mesh."""

@@ -1,0 +1,1 @@
+"""Tasks on a bed to learn by: their files, their goals and how an answer is graded."""

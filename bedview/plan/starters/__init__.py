@@ -1,0 +1,1 @@
+"""Parametric pieces: from a few measurements to a whole piece, one file a starter."""

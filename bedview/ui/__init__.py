@@ -1,0 +1,1 @@
+"""The desktop: the only room with widgets."""
