@@ -80,7 +80,7 @@ class Bed:
         """A new loop of the threaded strand, numbered in order of making; it is not yet on any stack."""
         strand = self.threaded()
         loop = Loop(len(self.loops), kind, needle, strand, list(parents), level, self.passes, by_hand,
-                    len(self.steps), self.beginnings[needle])
+                    len(self.steps), self.beginnings[needle], tuple(parents))
         for parent in parents:
             parent.children.append(loop)
         self.loops.append(loop)
@@ -333,6 +333,8 @@ class Bed:
                 step.waste_rows[needle] = [count for count in rows if count is not None]
             for loop in stack:
                 loop.latest_drop = (needle, self.passes)
+                if loop.is_fabric and not loop.is_wrap and not loop.children:
+                    step.unsecured.append(loop.number)
 
     def needle_with_hand_wrap_at_tip(self) -> int | None:
         """The needle that gets no second wrap: the tip is a hand wrap that still lies on it."""

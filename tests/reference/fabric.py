@@ -20,7 +20,8 @@ class Loop:
     ``kind`` is ``cast_on``, ``knit``, ``laid_in``, ``wrap`` or ``bind``. ``column`` is the needle it was made on
     (index from the left, 0-based). ``passes`` is the pass that made it, or for one made by hand the passes
     made by then. ``beginnings`` is how many times its column had begun when it was made, this one counted.
-    ``parents`` are the loops it is drawn through now (a hung loop is let go of); ``children`` the other way.
+    ``parents`` are the loops it is drawn through now (a hung loop is let go of), ``drawn_through`` those it
+    was made through; ``children`` are the loops drawn through it now.
     ``latest_drop`` is (needle, pass) of the last time it dropped.
     """
 
@@ -34,6 +35,7 @@ class Loop:
     by_hand: bool
     step: int
     beginnings: int
+    drawn_through: "tuple[Loop, ...]" = ()
     children: "list[Loop]" = field(default_factory=list)
     latest_drop: tuple[int, int] | None = None
 

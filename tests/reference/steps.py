@@ -52,6 +52,7 @@ class Step:
     wrapped_outside: list[int] = field(default_factory=list)
     dropped: dict[int, list[Loop]] = field(default_factory=dict)
     waste_rows: dict[int, list[int]] = field(default_factory=dict)
+    unsecured: list[int] = field(default_factory=list)
     placed: list[int] = field(default_factory=list)
     after: list[list[Loop]] = field(default_factory=list)
     positions_after: list[str] = field(default_factory=list)

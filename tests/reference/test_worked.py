@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from tests.reference.judge import findings
 from tests.reference.simulator import run
 
 WORKED = sorted((Path(__file__).parent / "worked").glob("*.json"))
@@ -33,3 +34,16 @@ def test_fabric_agrees(path: Path) -> None:
     account = run(worked["piece"]).fabric
     del account["strands"]
     assert account == worked["fabric"]
+
+
+def bare(finding: dict[str, Any]) -> dict[str, Any]:
+    """A finding without the keys the worked procedures leave out."""
+    return {key: value for key, value in finding.items() if key not in ("action", "message")}
+
+
+@pytest.mark.parametrize("path", WORKED, ids=lambda path: path.stem)
+def test_findings_agree(path: Path) -> None:
+    worked = load(path)
+    found = [bare(finding) for finding in findings(run(worked["piece"]))]
+    found.sort(key=lambda finding: (finding["pass"], finding["rule"], finding["needles"]))
+    assert found == worked["findings"]
