@@ -1,7 +1,7 @@
 """The parts that come with the operating system: libraries, fonts, and for the tests a browser and a screen.
 
-The Qt packages bring their own Qt and expect the rest to be there. What is missing under Linux is fetched where
-that can be done without asking (Debian and its kin, as root); elsewhere it is named, by its Debian packages.
+The Qt packages bring their own Qt and expect the rest to be there. What is missing under Linux is fetched
+where that can be done without asking (Debian and its kin, as root); elsewhere its Debian packages are named.
 """
 
 import ctypes

@@ -1,8 +1,8 @@
 """What holds for every test: no screen, nobody's own files, and no warning that goes unseen.
 
 Python's warnings are errors by the settings in ``pyproject.toml``, Qt's by those of pytest-qt, which looks
-while a test is set up and run. Here come the warnings that Qt gives while things are put away, and the records
-of logging.
+while a test is set up and run. Here come the warnings that Qt gives while things are put away, and the
+records of logging.
 """
 
 import logging
