@@ -6,14 +6,13 @@ Decisions where the wording could be read two ways:
   standing where it was made.
 * The needle the tip stands on is itself one of the needles "from there to the stretch".
 * A hand wrap moved by a transfer spares the needle it now lies on, for the pass that comes straight after it.
-* Pulling in, acting and wrapping are decided on the positions at the start of the pass.
+* Acting and wrapping are decided on the positions at the start of the pass.
 * Lists in the trace (knit, wrapped, dropped, laid in) tell of passes; a hand action leaves them empty.
 * A stack that comes to an empty needle is a beginning even when it is wraps alone; a wrap never is.
 """
 
 from typing import Any
 
-from tests.reference.edges import edge_loops
 from tests.reference.fabric import Loop, Strand, rows_of_waste
 from tests.reference.needles import BadNeedles, needle_name, read_needles
 from tests.reference.steps import Action, CannotDo, Piece, Step
@@ -23,7 +22,7 @@ POSITIONS = ("out", "work", "upper", "hold")
 
 
 class Bed:
-    """The needles, the carriage and the yarns. ``do`` is the only way in."""
+    """The needles, the carriage and the yarns, and what a pass does; hands are elsewhere."""
 
     def __init__(self, piece: Piece) -> None:
         bed = piece["bed"]
@@ -79,8 +78,19 @@ class Bed:
     def make(self, kind: str, needle: int, parents: list[Loop], level: int, by_hand: bool) -> Loop:
         """A new loop of the threaded strand, numbered in order of making; it is not yet on any stack."""
         strand = self.threaded()
-        loop = Loop(len(self.loops), kind, needle, strand, list(parents), level, self.passes, by_hand,
-                    len(self.steps), self.beginnings[needle], tuple(parents))
+        loop = Loop(
+            len(self.loops),
+            kind,
+            needle,
+            strand,
+            list(parents),
+            level,
+            self.passes,
+            by_hand,
+            len(self.steps),
+            self.beginnings[needle],
+            tuple(parents),
+        )
         for parent in parents:
             parent.children.append(loop)
         self.loops.append(loop)
@@ -94,37 +104,30 @@ class Bed:
         self.stacks[needle].extend(arriving)
 
     def lay_wrap(self, needle: int, by_hand: bool) -> None:
-        """The strand goes round the needle; the wrap takes the level of the uppermost loop that is no wrap."""
+        """The strand goes round the needle; its level is that of the uppermost loop that is no wrap."""
         level = 0
         for loop in self.stacks[needle]:
             if not loop.is_wrap:
                 level = loop.level
         self.stacks[needle].append(self.make("wrap", needle, [], level, by_hand))
 
-    # -- one action -----------------------------------------------------------
-
-    def do(self, number: int, segment: int, words: Action) -> None:
-        """Do one action of the piece and write its steps down.
-
-        Raises:
-            CannotDo: the action is refused; the bed stands as before.
-        """
-        if words["do"] != "knit":
-            step = self.begin_step(number, segment, words, first_of_action=True)
-            self.by_hand(words, step)
-            self.end_step(step)
-            return
-        if not 1 <= words["rows"] <= 9999:
-            raise CannotDo("rows go from 1 to 9999")
-        for row in range(words["rows"]):
-            step = self.begin_step(number, segment, words, first_of_action=row == 0)
-            self.cross(step)
-            self.end_step(step)
+    # -- one line of the trace -------------------------------------------------
 
     def begin_step(self, number: int, segment: int, words: Action, first_of_action: bool) -> Step:
         role = None if self.feeder is None else self.roles[self.feeder.yarn]
-        return Step(len(self.steps), number, segment, words, self.passes, list(self.positions),
-                    [list(stack) for stack in self.stacks], self.hold_cams, self.carriage, first_of_action, role)
+        return Step(
+            len(self.steps),
+            number,
+            segment,
+            words,
+            self.passes,
+            list(self.positions),
+            [list(stack) for stack in self.stacks],
+            self.hold_cams,
+            self.carriage,
+            first_of_action,
+            role,
+        )
 
     def end_step(self, step: Step) -> None:
         step.after = [list(stack) for stack in self.stacks]
@@ -136,167 +139,26 @@ class Bed:
     def trace_line(self, step: Step) -> dict[str, Any]:
         """The line of the trace, its keys as the contract has them, without the file's name."""
         laid_in = [loop.column for loop in step.made if loop.kind == "laid_in"]
-        lists = {"knit": step.knit, "wrapped": step.wrapped, "dropped": list(step.dropped), "laid_in": laid_in}
+        lists = {
+            "knit": step.knit,
+            "wrapped": step.wrapped,
+            "dropped": list(step.dropped),
+            "laid_in": laid_in,
+        }
         return {
-            "n": step.number, "action": step.action, "do": step.words["do"], "pass": self.passes, "row": self.row,
-            "carriage": self.carriage, "hold_cams": self.hold_cams, "tension": self.dial,
+            "n": step.number,
+            "action": step.action,
+            "do": step.words["do"],
+            "pass": self.passes,
+            "row": self.row,
+            "carriage": self.carriage,
+            "hold_cams": self.hold_cams,
+            "tension": self.dial,
             "yarn": None if self.feeder is None else self.feeder.yarn,
             "positions": "".join(position[0] for position in self.positions),
             "loops": [len(stack) for stack in self.stacks],
             **{key: [self.name(needle) for needle in sorted(needles)] for key, needles in lists.items()},
         }
-
-    def by_hand(self, words: Action, step: Step) -> None:
-        match words["do"]:
-            case "thread":
-                self.thread(words, step)
-            case "cut":
-                self.cut()
-            case "park":
-                self.park()
-            case "resume":
-                self.resume(words)
-            case "note":
-                self.note(words)
-            case "hold_cams":
-                self.hold_cams = words["on"]
-            case "tension":
-                self.tension(words)
-            case "counter":
-                self.counter(words)
-            case "place":
-                self.place(words, step)
-            case "cast_on":
-                self.cast_on(words)
-            case "wrap":
-                self.wrap(words)
-            case "transfer":
-                self.transfer(words)
-            case "bind_off":
-                self.bind_off(words)
-            case "hang":
-                self.hang(words)
-            case "free_move":
-                self.carriage = OTHER_SIDE[self.carriage]
-            case unknown:
-                raise CannotDo(f"there is no action {unknown}")
-
-    # -- hand actions ---------------------------------------------------------
-
-    def thread(self, words: Action, step: Step) -> None:
-        if words["yarn"] not in self.roles:
-            raise CannotDo(f"the piece has no yarn {words['yarn']}")
-        step.cut_by_thread = self.feeder is not None
-        is_fabric = self.roles[words["yarn"]] == "fabric"
-        self.feeder = Strand(len(self.strands), words["yarn"], is_fabric)
-        self.strands.append(self.feeder)
-
-    def cut(self) -> None:
-        self.threaded()
-        self.feeder = None
-
-    def park(self) -> None:
-        self.waiting.append(self.threaded())
-        self.feeder = None
-
-    def resume(self, words: Action) -> None:
-        found = [strand for strand in self.waiting if strand.yarn == words["yarn"]]
-        if not found:
-            raise CannotDo(f"no strand of {words['yarn']} waits")
-        self.waiting.remove(found[-1])
-        if self.feeder is not None:
-            self.waiting.append(self.feeder)
-        self.feeder = found[-1]
-
-    def note(self, words: Action) -> None:
-        if "needles" in words:
-            self.read(words["needles"])
-
-    def tension(self, words: Action) -> None:
-        if not 0 <= words["dial"] <= 20:
-            raise CannotDo("the dial goes from 0 to 20")
-        self.dial = words["dial"]
-
-    def counter(self, words: Action) -> None:
-        if not 0 <= words["value"] <= 9999:
-            raise CannotDo("the counter goes from 0 to 9999")
-        self.row = words["value"]
-
-    def place(self, words: Action, step: Step) -> None:
-        if words["position"] not in POSITIONS:
-            raise CannotDo(f"there is no position {words['position']}")
-        step.placed = self.read(words["needles"])
-        for needle in step.placed:
-            self.positions[needle] = words["position"]
-
-    def cast_on(self, words: Action) -> None:
-        needles = self.read(words["needles"])
-        self.threaded()
-        for needle in needles:
-            if self.stacks[needle]:
-                raise CannotDo(f"{self.name(needle)} is not empty")
-        if self.carriage == "left":
-            needles.reverse()
-        for needle in needles:
-            self.beginnings[needle] += 1
-            self.stacks[needle] = [self.make("cast_on", needle, [], 0, by_hand=True)]
-            self.positions[needle] = "work"
-
-    def wrap(self, words: Action) -> None:
-        needle = self.read_one(words["needle"])
-        self.threaded()
-        if self.positions[needle] != "hold":
-            raise CannotDo(f"{self.name(needle)} is not in hold")
-        if not self.stacks[needle]:
-            raise CannotDo(f"{self.name(needle)} is empty")
-        self.lay_wrap(needle, by_hand=True)
-
-    def transfer(self, words: Action) -> None:
-        source = self.read_one(words["from"])
-        target = self.read_one(words["to"])
-        if source == target:
-            raise CannotDo(f"{self.name(source)} goes to itself")
-        if not self.stacks[source]:
-            raise CannotDo(f"{self.name(source)} is empty")
-        if self.positions[target] == "out":
-            raise CannotDo(f"{self.name(target)} is out of work")
-        self.put_on(target, self.stacks[source])
-        self.stacks[source] = []
-
-    def bind_off(self, words: Action) -> None:
-        needles = self.read(words["needles"])
-        self.threaded()
-        for needle in needles:
-            if not self.stacks[needle]:
-                raise CannotDo(f"{self.name(needle)} is empty")
-        if self.carriage == "right":
-            needles.reverse()
-        for needle in needles:
-            stack = self.stacks[needle]
-            self.make("bind", needle, stack, 1 + max(loop.level for loop in stack), by_hand=True)
-            self.stacks[needle] = []
-            self.positions[needle] = "out"
-
-    def hang(self, words: Action) -> None:
-        needles = self.read(words["needles"])
-        loops = edge_loops(words["edge"], self.needles, self.stacks, self.loops, self.steps)
-        if words.get("turned", False):
-            loops.reverse()
-        if len(loops) != len(needles):
-            raise CannotDo(f"{len(loops)} loops for {len(needles)} needles")
-        for k, loop in enumerate(loops):
-            if loop in loops[:k]:
-                raise CannotDo("the edge names a loop twice")
-            stands = self.standing_on(loop)
-            if stands is not None:
-                raise CannotDo(f"a loop of the edge stands on {self.name(stands)}")
-        for needle, loop in zip(needles, loops, strict=True):
-            for drawn in list(loop.children):
-                if not drawn.is_fabric:
-                    loop.children.remove(drawn)
-                    drawn.parents.remove(loop)
-            self.put_on(needle, [loop])
-            self.positions[needle] = "work"
 
     # -- a pass ---------------------------------------------------------------
 

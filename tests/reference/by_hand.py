@@ -1,11 +1,11 @@
-"""Procedures everybody knits, written out action by action: a heel in three ways and a shoulder slope in three."""
+"""Procedures everybody knits, action by action: a heel in three ways and a shoulder slope in three."""
 
 from tests.reference.needles import needle_name
 from tests.reference.steps import Action, Piece
 
 
 class Sheet:
-    """A list of actions being written, for needles in work around the middle of a bed, carriage on the right at first."""
+    """A list of actions being written for a bed all in work, the carriage on the right at first."""
 
     def __init__(self, needles: int) -> None:
         self.needles = needles
@@ -24,7 +24,9 @@ class Sheet:
 
     def place(self, needle: int, position: str) -> None:
         """Move one needle, given from the left and from 0."""
-        self.actions.append({"do": "place", "needles": needle_name(needle, self.needles), "position": position})
+        self.actions.append(
+            {"do": "place", "needles": needle_name(needle, self.needles), "position": position}
+        )
 
     def wrap(self, needle: int) -> None:
         """A hand wrap."""
@@ -86,8 +88,8 @@ def shoulder_slope(wraps: str) -> Piece:
     """24 needles, the right ones set aside four at a time, five times, with two rows after each.
 
     Args:
-        wraps: ``none``; ``hand``, the nearest held needle before each second row; ``automatic``, three held on the
-            far side, one row, one more held on what is then the carriage's side, and back.
+        wraps: ``none``; ``hand``, the nearest held needle before each second row; ``automatic``, three held
+            on the far side, one row, one more held on what is then the carriage's side, and back.
     """
     sheet = Sheet(24)
     sheet.knit(4)

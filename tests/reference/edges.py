@@ -2,12 +2,14 @@
 
 Decisions where the wording could be read two ways:
 
-* ``open`` on a needle that bears wraps alone: no loop stands there and the needle is not empty, so there is no edge.
-* ``open`` looks at the uppermost loop that is no wrap, and at no other of its stack; if that is waste with no fabric
-  under it, the edge is not there.
+* ``open`` on a needle that bears wraps alone: no loop stands there and the needle is not empty, so there is
+  no edge.
+* ``open`` looks at the uppermost loop that is no wrap, and at no other of its stack; if that is waste with no
+  fabric under it, the edge is not there.
+* Under a waste loop its parents are looked at from the top; one that is waste with no fabric under it is passed by.
 * A dropped waste loop stays the loop of its stack although the fabric under it was hung elsewhere meanwhile.
-* ``made_in_pass`` 0 can only mean a hand action; loops of a waste yarn are passed by, so an earlier fabric loop of
-  the same needle is taken.
+* ``made_in_pass`` 0 can only mean a hand action; loops of a waste yarn are passed by, so an
+  earlier fabric loop of the same needle is taken.
 * ``side`` counts a needle as bearing fabric when any fabric loop or fabric wrap lies on it after the pass.
 """
 
@@ -49,7 +51,9 @@ def edge_loops(
     return side_loops(edge["side"], edge["passes"][0], edge["passes"][1], steps)
 
 
-def open_loop(needle: int, in_pass: int | None, name: str, stacks: list[list[Loop]], steps: list[Step]) -> Loop:
+def open_loop(
+    needle: int, in_pass: int | None, name: str, stacks: list[list[Loop]], steps: list[Step]
+) -> Loop:
     """The fabric loop that is open at one needle, on it or dropped from it."""
     if stacks[needle] and in_pass is None:
         candidates = without_wraps(stacks[needle])
@@ -67,11 +71,13 @@ def open_loop(needle: int, in_pass: int | None, name: str, stacks: list[list[Loo
 
 
 def dropped_from(needle: int, in_pass: int | None, steps: list[Step]) -> list[Loop]:
-    """The loops, wraps aside, of the stack that dropped from a needle in that pass, or in the last that left any."""
+    """The loops, wraps aside, of the stack dropped from a needle in that pass, or in the last that left any."""
     for step in reversed(steps):
         if needle not in step.dropped or in_pass not in (None, step.passes):
             continue
-        left = [loop for loop in without_wraps(step.dropped[needle]) if loop.latest_drop == (needle, step.passes)]
+        left = [
+            loop for loop in without_wraps(step.dropped[needle]) if loop.latest_drop == (needle, step.passes)
+        ]
         if left:
             return left
     return []

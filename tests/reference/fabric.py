@@ -17,8 +17,8 @@ class Strand:
 class Loop:
     """One bend of yarn.
 
-    ``kind`` is ``cast_on``, ``knit``, ``laid_in``, ``wrap`` or ``bind``. ``column`` is the needle it was made on
-    (index from the left, 0-based). ``passes`` is the pass that made it, or for one made by hand the passes
+    ``kind`` is ``cast_on``, ``knit``, ``laid_in``, ``wrap`` or ``bind``. ``column`` is the needle it was made
+    on (index from the left, 0-based). ``passes`` is the pass that made it, or for one made by hand the passes
     made by then. ``beginnings`` is how many times its column had begun when it was made, this one counted.
     ``parents`` are the loops it is drawn through now (a hung loop is let go of), ``drawn_through`` those it
     was made through; ``children`` are the loops drawn through it now.
@@ -56,7 +56,7 @@ def without_wraps(stack: list[Loop]) -> list[Loop]:
 
 
 def rows_of_waste(waste_loop: Loop) -> int | None:
-    """How many rows of waste lie between this loop and the fabric, itself counted; None where no fabric lies below.
+    """How many rows of waste lie over the fabric, this loop's counted; None where no fabric lies below.
 
     From each loop the uppermost parent that is no wrap is followed, and no other.
     """
@@ -72,7 +72,7 @@ def rows_of_waste(waste_loop: Loop) -> int | None:
 
 
 def fabric_under(waste_loop: Loop) -> Loop | None:
-    """The uppermost fabric loop this waste was drawn through, wraps aside, through further waste if need be."""
+    """The uppermost fabric loop this waste was drawn through, wraps aside, through more waste if need be."""
     for below in reversed(without_wraps(waste_loop.parents)):
         found = below if below.is_fabric else fabric_under(below)
         if found is not None:

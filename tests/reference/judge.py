@@ -1,4 +1,4 @@
-"""What goes wrong at the machine: every finding of the rule book's table, each rule by itself over the written steps.
+"""What goes wrong at the machine: every finding of the table, each rule by itself over the written steps.
 
 Decisions where the wording could be read two ways:
 
@@ -6,14 +6,16 @@ Decisions where the wording could be read two ways:
 * One finding a pass names the needles of all the runs of that pass, and no needle outside a run.
 * A loop laid in that is part of a run speaks as the run, not as ``laid-in`` again.
 * A wrapped needle between two laid-in ones is no part of their run.
-* ``unsecured-stitches`` is judged at the moment of the drop: what is hung again later was lost in that pass.
-* ``held-knitted`` asks for ``hold_cams off`` as an action after the last ``place … hold``, even if they were off already.
+* ``unsecured-stitches`` is judged at the moment of the drop: what is hung again later was lost in that pass, and
+  a loop that drops twice speaks both times (only the count of ``fabric`` takes it once, at the end).
+* ``held-knitted`` asks for ``hold_cams off`` as an action after the last ``place … hold``, even if they were off
+  already.
 * ``latch-closes`` and ``loops-put-out`` look at each needle as it stood before the ``place``; a needle already
   ``out`` that is placed ``out`` again speaks again.
 * ``long-float`` goes by the columns the two loops were made on.
 * ``waste-too-short`` asks every loop of waste in the stack; one with fewer than four rows is enough.
 * ``stacked-…`` compares a needle before and after the pass or hand action.
-* What ``meant`` names is quieted by the segment of the finding's action; findings without an action keep their severity.
+* What ``meant`` names is quieted by the segment of the finding's action; findings without one keep their severity.
 """
 
 from collections.abc import Callable, Iterator
@@ -22,12 +24,12 @@ from typing import Any
 
 from tests.reference.edges import edge_loops
 from tests.reference.fabric import Loop
-from tests.reference.needles import needle_name
+from tests.reference.needles import needle_name, read_needles
 from tests.reference.simulator import Result
 from tests.reference.steps import Step
 
 Finding = dict[str, Any]
-# What a rule says before it is put in words: the step, needles (0-based), severity. No step: the procedure's end.
+# What a rule says before it is put in words: the step (none at the procedure's end), needles (0-based), severity.
 Said = tuple[Step | None, list[int], str]
 Rule = Callable[[Result], Iterator[Said]]
 
@@ -45,6 +47,11 @@ def neighbours_only(needles: list[int]) -> list[int]:
 def passes_of(result: Result) -> Iterator[Step]:
     """Every pass, threaded or not."""
     return (step for step in result.steps if step.is_pass)
+
+
+def placed(step: Step) -> list[int]:
+    """The needles a ``place`` moves."""
+    return read_needles(step.words["needles"], len(step.before))
 
 
 def unsecured_stitches(result: Result) -> Iterator[Said]:
@@ -70,7 +77,7 @@ def held_knitted(result: Result) -> Iterator[Said]:
         if step.words["do"] == "hold_cams" and not step.words["on"]:
             forgotten.clear()
         if step.words["do"] == "place" and step.words["position"] == "hold":
-            forgotten.update(step.placed)
+            forgotten.update(placed(step))
         if not step.is_pass:
             continue
         bearing = [needle for needle, stack in enumerate(step.before) if stack]
@@ -86,7 +93,9 @@ def held_knitted(result: Result) -> Iterator[Said]:
 
 def has_no_stitch(loop: Loop) -> bool:
     """Whether the loop is laid in, or drawn through wraps alone."""
-    return loop.kind == "laid_in" or (loop.kind == "knit" and all(parent.is_wrap for parent in loop.drawn_through))
+    return loop.kind == "laid_in" or (
+        loop.kind == "knit" and all(parent.is_wrap for parent in loop.drawn_through)
+    )
 
 
 def laid_in_run(result: Result) -> Iterator[Said]:
@@ -117,7 +126,7 @@ def placements(result: Result) -> Iterator[tuple[Step, list[int]]]:
     """Every ``place``, with those of its needles that bear loops."""
     for step in result.steps:
         if step.words["do"] == "place":
-            yield step, [needle for needle in step.placed if step.before[needle]]
+            yield step, [needle for needle in placed(step) if step.before[needle]]
 
 
 def latch_closes(result: Result) -> Iterator[Said]:
@@ -179,7 +188,8 @@ def waste_caught(result: Result) -> Iterator[Said]:
         caught = [
             loop.column
             for loop in step.made
-            if loop.is_fabric and any(through.is_wrap and not through.is_fabric for through in loop.drawn_through)
+            if loop.is_fabric
+            and any(through.is_wrap and not through.is_fabric for through in loop.drawn_through)
         ]
         if caught:
             yield step, caught, "warning"
@@ -193,7 +203,11 @@ def nothing_knits(result: Result) -> Iterator[Said]:
 
 def waste_too_short(result: Result) -> Iterator[Said]:
     for step in passes_of(result):
-        short = [needle for needle, rows in step.waste_rows.items() if any(count < FEWEST_WASTE_ROWS for count in rows)]
+        short = [
+            needle
+            for needle, rows in step.waste_rows.items()
+            if any(count < FEWEST_WASTE_ROWS for count in rows)
+        ]
         if short:
             yield step, short, "warning"
 
@@ -210,14 +224,16 @@ def stitches_left(result: Result) -> Iterator[Said]:
 
 def cut_without_tail(result: Result) -> Iterator[Said]:
     for step in result.steps:
-        if step.cut_by_thread:
+        if step.words["do"] == "thread" and step.role is not None:
             yield step, [], "note"
 
 
 def seam_mismatch(result: Result) -> Iterator[Said]:
     bed = result.bed
     for seam in result.piece.get("seams", []):
-        counts = [len(edge_loops(seam[key], bed.needles, bed.stacks, bed.loops, bed.steps)) for key in ("a", "b")]
+        counts = [
+            len(edge_loops(seam[key], bed.needles, bed.stacks, bed.loops, bed.steps)) for key in ("a", "b")
+        ]
         if seam["kind"] == "graft" and counts[0] != counts[1]:
             yield None, [], "error"
 
@@ -246,23 +262,22 @@ RULES: tuple[tuple[str, Rule], ...] = (
 
 
 def findings(result: Result) -> list[Finding]:
-    """All findings of a procedure in the rule book's order: by action, pass, rule and needles, those without action last.
+    """All findings of a procedure: by action, pass, rule and needles, those without an action last.
 
     Returns:
-        Dicts with ``rule``, ``severity``, ``action`` (or None), ``pass`` and ``needles`` (names from left to right).
+        Dicts with ``rule``, ``severity``, ``action`` (or None), ``pass`` and ``needles`` (names, left to right).
     """
     segments = result.piece["segments"]
     found: list[tuple[tuple[float, int, int, list[int]], Finding]] = []
     for place, (name, rule) in enumerate(RULES):
         for step, needles, severity in rule(result):
             ordered = sorted(needles)
-            if step is not None and name in segments[step.segment].get("meant", []):
-                severity = "note"
+            is_meant = step is not None and name in segments[step.segment].get("meant", [])
             action = None if step is None else step.action
             passes = result.bed.passes if step is None else step.passes
             finding = {
                 "rule": name,
-                "severity": severity,
+                "severity": "note" if is_meant else severity,
                 "action": action,
                 "pass": passes,
                 "needles": [needle_name(needle, result.bed.needles) for needle in ordered],

@@ -1,10 +1,10 @@
-"""Openings between neighbouring columns: how far the fabric gains on both sides between two crossings of the yarn.
+"""Openings between neighbouring columns: what is gained on both sides between two crossings of the yarn.
 
 Decisions where the wording could be read two ways:
 
 * "Made before" at a place means made before the later of the two loops of that passing.
-* A place whose counts of beginnings differ from those of the place before encloses no face with it, but is itself
-  the first place of the next face.
+* A place whose counts of beginnings differ from those of the place before encloses no face with it, but is
+  itself the first place of the next face.
 * All four ends of the two passings are asked whether they are wraps.
 """
 
@@ -16,7 +16,7 @@ from tests.reference.fabric import Loop, Strand
 
 @dataclass
 class Place:
-    """Where a strand passes the boundary between two columns: the ends of the passing, and level and count a side."""
+    """Where a strand passes the boundary of two columns: the ends of the passing, level and count a side."""
 
     ends: tuple[Loop, Loop]
     levels: tuple[int, int]
@@ -34,7 +34,7 @@ class Face:
 
 
 def side_of_place(column: int, ends: tuple[Loop, Loop], own_end: Loop, loops: list[Loop]) -> tuple[int, int]:
-    """Level and count of beginnings of one column at a place. ``own_end`` is the end of the passing on that side."""
+    """Level and count of beginnings of one column at a place; ``own_end`` is the passing's end on that side."""
     for end in ends:
         if end.column == column:
             return end.level, end.beginnings

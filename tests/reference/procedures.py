@@ -10,6 +10,7 @@ from typing import Any
 from tests.reference.bed import POSITIONS, Bed
 from tests.reference.edges import edge_loops
 from tests.reference.needles import needle_name, write_needles
+from tests.reference.simulator import do_action
 from tests.reference.steps import Action, CannotDo, Piece
 
 YARNS = (
@@ -19,21 +20,45 @@ YARNS = (
     {"id": "cord", "name": "Cord", "role": "ravel"},
 )
 PITCHES_MM = (3.6, 4.5, 5.0, 6.5, 7.0, 9.0, 12.5)
-QUIETABLE = ("opening", "long-float", "laid-in-run", "held-knitted", "latch-closes", "unsecured-stitches", "stitches-left")
+QUIETABLE = (
+    "opening",
+    "long-float",
+    "laid-in-run",
+    "held-knitted",
+    "latch-closes",
+    "unsecured-stitches",
+    "stitches-left",
+)
 ACTIONS_A_PIECE = 70
 # How often each move is tried, out of the sum of all.
 MOVES = {
-    "place": 32, "knit": 30, "thread": 6, "wrap": 9, "transfer": 5, "hold_cams": 2, "hang": 5, "cast_on": 3,
-    "park": 2, "resume": 6, "note": 1, "counter": 1, "cut": 1, "tension": 1, "free_move": 1, "bind_off": 1,
-    "scrap_off": 1, "set_aside": 2, "bare_pass": 1,
-}  # fmt: skip
+    "place": 32,
+    "knit": 30,
+    "thread": 6,
+    "wrap": 9,
+    "transfer": 5,
+    "hold_cams": 2,
+    "hang": 5,
+    "cast_on": 3,
+    "park": 2,
+    "resume": 6,
+    "note": 1,
+    "counter": 1,
+    "cut": 1,
+    "tension": 1,
+    "free_move": 1,
+    "bind_off": 1,
+    "scrap_off": 1,
+    "set_aside": 2,
+    "bare_pass": 1,
+}
 
 
 class Maker:
     """Writes down random actions that the bed accepts."""
 
     def __init__(self, seed: int) -> None:
-        self.rng = Random(seed)
+        self.rng = Random(seed)  # noqa: S311 - the same procedure again for the same seed
         needles = 2 * self.rng.randint(4, 20)
         self.piece: Piece = {
             "format": 1,
@@ -63,7 +88,7 @@ class Maker:
         """Do an action if the bed lets it, and write it down; says whether it did."""
         segments = self.piece["segments"]
         try:
-            self.bed.do(self.count, len(segments) - 1, words)
+            do_action(self.bed, self.count, len(segments) - 1, words)
         except CannotDo:
             return False
         segments[-1]["actions"].append(words)
@@ -109,8 +134,9 @@ class Maker:
             return edge
         if kind == "made":
             edge = {
-                "made_in_pass": self.rng.randint(0, self.bed.passes), "needles": self.names(self.some_needles(4))
-            }  # fmt: skip
+                "made_in_pass": self.rng.randint(0, self.bed.passes),
+                "needles": self.names(self.some_needles(4)),
+            }
             if self.rng.random() < 0.2:
                 edge["by"] = self.rng.choice(["pass", "cast_on", "bind_off"])
             return edge
@@ -160,7 +186,9 @@ class Maker:
     def some_knit(self) -> Action:
         words: Action = {"do": "knit", "rows": self.rng.choices([1, 2, 3, 4], weights=[8, 3, 1, 1])[0]}
         if self.rng.random() < 0.2:
-            words["from"] = self.bed.carriage if self.rng.random() < 0.8 else self.rng.choice(["left", "right"])
+            words["from"] = (
+                self.bed.carriage if self.rng.random() < 0.8 else self.rng.choice(["left", "right"])
+            )
         return words
 
     def some_wrap(self) -> Action:
@@ -183,9 +211,10 @@ class Maker:
                 continue
             first = self.rng.randint(0, max(0, self.bed.needles - len(loops)))
             words: Action = {
-                "do": "hang", "needles": self.names(list(range(first, min(self.bed.needles, first + len(loops))))),
+                "do": "hang",
+                "needles": self.names(list(range(first, min(self.bed.needles, first + len(loops))))),
                 "edge": edge,
-            }  # fmt: skip
+            }
             if self.rng.random() < 0.5:
                 words["turned"] = self.rng.random() < 0.7
             if self.offer(words):
@@ -202,7 +231,7 @@ class Maker:
         self.offer({"do": "knit", "rows": self.rng.randint(1, 3)})
 
     def scrap_off(self) -> None:
-        """Some rows of waste, mostly on a part only, then a pass without yarn; the strand in the feeder waits meanwhile."""
+        """Some rows of waste, mostly on a part only, then a pass without yarn; the fabric's strand waits."""
         if self.rng.random() < 0.8:
             self.set_aside()
         self.offer({"do": "park"})
@@ -236,7 +265,7 @@ def make(seed: int) -> Maker:
 
 
 def random_piece(seed: int) -> Piece:
-    """A random procedure of about 70 actions on 8 to 40 needles, none of them refused; the same for the same seed."""
+    """About 70 random actions on 8 to 40 needles, none of them refused; the same for the same seed."""
     return make(seed).piece
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from tests.reference.bed import Bed
 from tests.reference.fabric import Loop
+from tests.reference.hands import do_by_hand
 from tests.reference.openings import Face, faces
 from tests.reference.steps import Action, CannotDo, Piece, Refused, Step
 
@@ -37,6 +38,25 @@ def numbered_actions(piece: Piece) -> list[tuple[int, int, Action]]:
     return found
 
 
+def do_action(bed: Bed, number: int, segment: int, words: Action) -> None:
+    """Do one action of the piece, hand action or passes, and write its steps down on the bed.
+
+    Raises:
+        CannotDo: the action is refused; the bed stands as before.
+    """
+    if words["do"] != "knit":
+        step = bed.begin_step(number, segment, words, first_of_action=True)
+        do_by_hand(bed, words)
+        bed.end_step(step)
+        return
+    if not 1 <= words["rows"] <= 9999:
+        raise CannotDo("rows go from 1 to 9999")
+    for row in range(words["rows"]):
+        step = bed.begin_step(number, segment, words, first_of_action=row == 0)
+        bed.cross(step)
+        bed.end_step(step)
+
+
 def run(piece: Piece) -> Result:
     """Run a piece whose segments are all of kind ``actions``.
 
@@ -46,7 +66,7 @@ def run(piece: Piece) -> Result:
     bed = Bed(piece)
     for number, segment, words in numbered_actions(piece):
         try:
-            bed.do(number, segment, words)
+            do_action(bed, number, segment, words)
         except CannotDo as reason:
             raise Refused(number, str(reason)) from reason
     return result_of(piece, bed)
@@ -55,7 +75,9 @@ def run(piece: Piece) -> Result:
 def result_of(piece: Piece, bed: Bed) -> Result:
     """The account of what has been knitted on a bed so far."""
     openings = faces(bed.needles, bed.strands, bed.loops)
-    return Result(piece, [step.line for step in bed.steps], fabric_account(bed, openings), bed, bed.steps, openings)
+    return Result(
+        piece, [step.line for step in bed.steps], fabric_account(bed, openings), bed, bed.steps, openings
+    )
 
 
 def is_unsecured(loop: Loop, bed: Bed) -> bool:

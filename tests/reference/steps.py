@@ -32,6 +32,9 @@ class Step:
     """One line of the trace, with all that a judge wants to know about it.
 
     Needles are indices from the left, 0-based. ``before`` and ``after`` are the stacks, bottom loop first.
+    ``role`` is that of the yarn in the feeder before the step, None without yarn. ``waste_rows`` gives, of each
+    needle that dropped, the rows of waste under each waste loop; ``unsecured`` the numbers of the fabric loops
+    that were lost.
     """
 
     number: int
@@ -45,7 +48,6 @@ class Step:
     carriage_before: str
     first_of_action: bool
     role: str | None
-    cut_by_thread: bool = False
     made: list[Loop] = field(default_factory=list)
     knit: list[int] = field(default_factory=list)
     wrapped: list[int] = field(default_factory=list)
@@ -53,7 +55,6 @@ class Step:
     dropped: dict[int, list[Loop]] = field(default_factory=dict)
     waste_rows: dict[int, list[int]] = field(default_factory=dict)
     unsecured: list[int] = field(default_factory=list)
-    placed: list[int] = field(default_factory=list)
     after: list[list[Loop]] = field(default_factory=list)
     positions_after: list[str] = field(default_factory=list)
     line: dict[str, Any] = field(default_factory=dict)

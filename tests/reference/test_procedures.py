@@ -63,7 +63,8 @@ def without_order(found: list[dict[str, Any]]) -> Counter[str]:
 def mirrored_findings(result: Result) -> list[dict[str, Any]]:
     """The findings with each needle's name exchanged for its mirror image."""
     return [
-        {**finding, "needles": [mirrored_names(name) for name in finding["needles"]]} for finding in findings(result)
+        {**finding, "needles": [mirrored_names(name) for name in finding["needles"]]}
+        for finding in findings(result)
     ]
 
 
@@ -87,7 +88,10 @@ def test_random_procedures_repeat_and_use_every_action() -> None:
 
 def test_random_procedures_hang_edges_of_every_kind() -> None:
     edges = [
-        words["edge"] for seed in SEEDS for _, _, words in numbered_actions(random_piece(seed)) if words["do"] == "hang"
+        words["edge"]
+        for seed in SEEDS
+        for _, _, words in numbered_actions(random_piece(seed))
+        if words["do"] == "hang"
     ]
     for key in ("open", "pass", "made_in_pass", "side"):
         assert any(key in edge for edge in edges)

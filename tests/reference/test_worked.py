@@ -64,7 +64,7 @@ SLOPES = [
 
 
 def opening_severities(result: Result) -> dict[str, int]:
-    """How many openings speak, by severity; nothing else may be said but that stitches are left on the bed."""
+    """How many openings speak, by severity; nothing else may be said but that stitches are left."""
     found = findings(result)
     assert {finding["rule"] for finding in found} <= {"opening", "stitches-left"}
     return dict(Counter(finding["severity"] for finding in found if finding["rule"] == "opening"))
@@ -82,7 +82,9 @@ def test_heel_of_30_needles(
 
 
 @pytest.mark.parametrize(("wraps", "openings", "severities"), SLOPES)
-def test_shoulder_slope_of_24_needles(wraps: str, openings: dict[str, int], severities: dict[str, int]) -> None:
+def test_shoulder_slope_of_24_needles(
+    wraps: str, openings: dict[str, int], severities: dict[str, int]
+) -> None:
     result = run(shoulder_slope(wraps))
     assert result.fabric["openings"] == openings
     assert opening_severities(result) == severities
