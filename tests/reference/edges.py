@@ -2,15 +2,18 @@
 
 Decisions where the wording could be read two ways:
 
-* ``open`` on a needle that bears wraps alone: no loop stands there and the needle is not empty, so there is
-  no edge.
-* ``open`` looks at the uppermost loop that is no wrap, and at no other of its stack; if that is waste with no
-  fabric under it, the edge is not there.
-* Under a waste loop its parents are looked at from the top; one that is waste with no fabric under it is passed by.
-* A dropped waste loop stays the loop of its stack although the fabric under it was hung elsewhere meanwhile.
-* ``made_in_pass`` 0 can only mean a hand action; loops of a waste yarn are passed by, so an
-  earlier fabric loop of the same needle is taken.
-* ``side`` counts a needle as bearing fabric when any fabric loop or fabric wrap lies on it after the pass.
+* ``open`` on a needle that bears wraps alone: no loop stands there and the needle is not empty, so
+  there is no edge.
+* ``open`` looks at the uppermost loop that is no wrap, and at no other of its stack; if that is
+  waste with no fabric under it, the edge is not there.
+* Under a waste loop its parents are looked at from the top; one that is waste with no fabric under
+  it is passed by.
+* A dropped waste loop stays the loop of its stack although the fabric under it was hung elsewhere
+  meanwhile.
+* ``made_in_pass`` 0 can only mean a hand action; loops of a waste yarn are passed by, so an earlier
+  fabric loop of the same needle is taken.
+* ``side`` counts a needle as bearing fabric when any fabric loop or fabric wrap lies on it after
+  the pass.
 """
 
 from typing import Any
@@ -71,7 +74,7 @@ def open_loop(
 
 
 def dropped_from(needle: int, in_pass: int | None, steps: list[Step]) -> list[Loop]:
-    """The loops, wraps aside, of the stack dropped from a needle in that pass, or in the last that left any."""
+    """Loops, no wraps, of the stack dropped from a needle in that pass, or in the last that left any."""
     for step in reversed(steps):
         if needle not in step.dropped or in_pass not in (None, step.passes):
             continue

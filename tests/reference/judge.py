@@ -2,20 +2,24 @@
 
 Decisions where the wording could be read two ways:
 
-* Neighbouring needles are next to each other on the bed; an ``out`` needle between two of them parts them.
+* Neighbouring needles are next to each other on the bed; an ``out`` needle between two of them
+  parts them.
 * One finding a pass names the needles of all the runs of that pass, and no needle outside a run.
 * A loop laid in that is part of a run speaks as the run, not as ``laid-in`` again.
 * A wrapped needle between two laid-in ones is no part of their run.
-* ``unsecured-stitches`` is judged at the moment of the drop: what is hung again later was lost in that pass, and
-  a loop that drops twice speaks both times (only the count of ``fabric`` takes it once, at the end).
-* ``held-knitted`` asks for ``hold_cams off`` as an action after the last ``place … hold``, even if they were off
-  already.
-* ``latch-closes`` and ``loops-put-out`` look at each needle as it stood before the ``place``; a needle already
-  ``out`` that is placed ``out`` again speaks again.
+* ``unsecured-stitches`` is judged at the moment of the drop: what is hung again later was lost in
+  that pass, and a loop that drops twice speaks both times (only the count of ``fabric`` takes it
+  once, at the end).
+* ``held-knitted`` asks for ``hold_cams off`` as an action after the last ``place … hold``, even if
+  they were off already.
+* ``latch-closes`` and ``loops-put-out`` look at each needle as it stood before the ``place``; a
+  needle already ``out`` that is placed ``out`` again speaks again.
 * ``long-float`` goes by the columns the two loops were made on.
-* ``waste-too-short`` asks every loop of waste in the stack; one with fewer than four rows is enough.
+* ``waste-too-short`` asks every loop of waste in the stack; one with fewer than four rows is
+  enough.
 * ``stacked-…`` compares a needle before and after the pass or hand action.
-* What ``meant`` names is quieted by the segment of the finding's action; findings without one keep their severity.
+* What ``meant`` names is quieted by the segment of the finding's action; findings without one keep
+  their severity.
 """
 
 from collections.abc import Callable, Iterator
@@ -29,7 +33,7 @@ from tests.reference.simulator import Result
 from tests.reference.steps import Step
 
 Finding = dict[str, Any]
-# What a rule says before it is put in words: the step (none at the procedure's end), needles (0-based), severity.
+# What a rule says, not yet in words: the step (none at the procedure's end), needles (0-based), severity.
 Said = tuple[Step | None, list[int], str]
 Rule = Callable[[Result], Iterator[Said]]
 
@@ -265,7 +269,7 @@ def findings(result: Result) -> list[Finding]:
     """All findings of a procedure: by action, pass, rule and needles, those without an action last.
 
     Returns:
-        Dicts with ``rule``, ``severity``, ``action`` (or None), ``pass`` and ``needles`` (names, left to right).
+        Dicts with ``rule``, ``severity``, ``action`` (or None), ``pass`` and ``needles`` (their names).
     """
     segments = result.piece["segments"]
     found: list[tuple[tuple[float, int, int, list[int]], Finding]] = []

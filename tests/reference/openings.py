@@ -34,7 +34,7 @@ class Face:
 
 
 def side_of_place(column: int, ends: tuple[Loop, Loop], own_end: Loop, loops: list[Loop]) -> tuple[int, int]:
-    """Level and count of beginnings of one column at a place; ``own_end`` is the passing's end on that side."""
+    """Level and count of beginnings of one column at a place; ``own_end`` is its end on that side."""
     for end in ends:
         if end.column == column:
             return end.level, end.beginnings

@@ -105,7 +105,7 @@ class Knitter:
             self.knit(1)
 
     def wedge(self) -> None:
-        """Groups to hold on the far side with two rows after each, wrapped one way or not at all; all back."""
+        """Groups to hold on the far side, two rows after each, wrapped one way or not at all; all back."""
         low, high = self.first, self.last
         step = self.rng.randint(2, 4)
         wraps = self.rng.choice(["none", "hand", "automatic"])
@@ -136,7 +136,7 @@ class Knitter:
         self.place(*group, "upper")
 
     def scrap_off_and_hang(self) -> None:
-        """A group leaves the bed in enough rows of waste and is hung again, where it was, before the next row."""
+        """A group leaves the bed in enough rows of waste and is hung again where it was, all at once."""
         size = self.rng.randint(2, (self.last - self.first) // 2)
         start = self.rng.randint(self.first, self.last - size + 1)
         self.act({"do": "park"})

@@ -32,9 +32,9 @@ class Step:
     """One line of the trace, with all that a judge wants to know about it.
 
     Needles are indices from the left, 0-based. ``before`` and ``after`` are the stacks, bottom loop first.
-    ``role`` is that of the yarn in the feeder before the step, None without yarn. ``waste_rows`` gives, of each
-    needle that dropped, the rows of waste under each waste loop; ``unsecured`` the numbers of the fabric loops
-    that were lost.
+    ``role`` is that of the yarn in the feeder before the step, None without yarn. ``waste_rows``
+    gives, of each needle that dropped, the rows of waste under each waste loop; ``unsecured`` the
+    numbers of the fabric loops that were lost.
     """
 
     number: int
