@@ -1,0 +1,174 @@
+"""Edges: which loops a seam joins, or a hand hangs on needles.
+
+Loops count from left to right, or from the first pass to the last.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from bedview.bed.actions import Edge, MadeEdge, Maker, OpenEdge, SideEdge
+from bedview.bed.events import Indices
+from bedview.bed.fabric import Fabric, Ints, LoopKind
+from bedview.bed.ledger import stacked
+from bedview.bed.needles import NeedleIndex, Side, needle_name
+from bedview.bed.state import BedState
+
+if TYPE_CHECKING:
+    from bedview.bed.rules import Machine
+
+__all__ = ["EdgeError", "Ints", "edge_loops", "refuse_unhangable", "waste_wrapped"]
+
+
+class EdgeError(ValueError):
+    """An edge that is not there, with the needle and the reason in one sentence."""
+
+
+def edge_loops(machine: Machine, state: BedState, edge: Edge) -> list[int]:
+    """The fabric loops of an edge.
+
+    Args:
+        machine: fabric and ledger as they are at ``state``.
+        state: the present moment.
+        edge: what to look for.
+
+    Returns:
+        Loop ids from left to right (of a side: from the first pass to the last).
+
+    Raises:
+        EdgeError: if there is no such loop, or fabric is already drawn through an open one.
+    """
+    match edge:
+        case OpenEdge():
+            return [_open_loop(machine, state, needle, edge.in_pass) for needle in sorted(edge.needles)]
+        case MadeEdge():
+            return _made_loops(machine, edge)
+        case SideEdge():
+            return _side_loops(machine, state, edge)
+
+
+def refuse_unhangable(machine: Machine, state: BedState, loops: list[int], places: int) -> None:
+    """Check that an edge can be hung on ``places`` needles.
+
+    Raises:
+        EdgeError: if the counts differ, a loop is named twice, or one stands on a needle.
+    """
+    if len(loops) != places:
+        raise EdgeError(f"the edge has {len(loops)} loops, but {places} needles are named")
+    if len(set(loops)) < len(loops):
+        raise EdgeError("the edge names a loop twice")
+    at, standing, _ = stacked(machine.fabric, state.bearing, state.top[state.bearing])
+    on_bed = at[np.isin(standing, np.array(loops, np.int32))]
+    if len(on_bed):
+        raise EdgeError(f"a loop of the edge stands on {_name(machine, int(on_bed.min()))}")
+
+
+def waste_wrapped(fabric: Fabric, needles: Indices, tops: Ints) -> Indices:
+    """Those of ``needles`` whose stack holds a wrap of waste yarn or ravel cord, ascending."""
+    at, loops, wraps = stacked(fabric, needles, tops)
+    at, loops = at[wraps], loops[wraps]
+    return np.unique(at[fabric.waste(loops)])
+
+
+def _name(machine: Machine, needle: int) -> str:
+    return needle_name(NeedleIndex(needle), machine.bed.needles)
+
+
+# -- open loops -------------------------------------------------------------------------------------------
+
+
+def _open_loop(machine: Machine, state: BedState, needle: int, in_pass: int | None) -> int:
+    fabric, name = machine.fabric, _name(machine, needle)
+    loop = _uppermost(machine, state, needle, in_pass)
+    if loop is None:
+        where = "" if in_pass is None else f" in pass {in_pass}"
+        raise EdgeError(f"no open loop stands on {name} or dropped from it{where}")
+    found = fabric_below(fabric, loop)
+    if found is None:
+        raise EdgeError(f"the waste from {name} holds no fabric loop")
+    if machine.ledger.drawn_through_by_fabric(fabric, found):
+        raise EdgeError(f"the loop from {name} is not open: fabric is drawn through it")
+    return found
+
+
+def _uppermost(machine: Machine, state: BedState, needle: int, in_pass: int | None) -> int | None:
+    """The uppermost loop, wraps aside, that stands on a needle or dropped from it last (or in that pass)."""
+    fabric, ledger = machine.fabric, machine.ledger
+    if in_pass is None and state.height[needle]:
+        standing = fabric.stack(int(state.top[needle]))
+        return next((loop for loop in standing if not fabric.is_wrap(loop)), None)
+    for number in ledger.drops_of(needle):
+        drop = ledger.drops[number]
+        if in_pass is not None and drop.pass_number != in_pass:
+            continue
+        for loop in fabric.stack(drop.node):
+            if not fabric.is_wrap(loop) and ledger.latest_drop(loop, number) == number:
+                return loop
+    return None
+
+
+def fabric_below(fabric: Fabric, loop: int) -> int | None:
+    """The uppermost fabric loop that ``loop`` is or was drawn through as waste; None if there is none."""
+    while fabric.is_waste(loop):
+        above = [parent for parent in fabric.parents(loop) if not fabric.is_wrap(parent)]
+        if not above:
+            return None
+        loop = above[0]
+    return loop
+
+
+# -- loops of one making ----------------------------------------------------------------------------------
+
+
+def _made_loops(machine: Machine, edge: MadeEdge) -> list[int]:
+    by = edge.by or (Maker.CAST_ON if edge.in_pass == 0 else Maker.PASS)
+    kinds = {
+        Maker.PASS: (LoopKind.KNIT, LoopKind.LAID_IN),
+        Maker.CAST_ON: (LoopKind.CAST_ON,),
+        Maker.BIND_OFF: (LoopKind.BIND,),
+    }[by]
+    fabric = machine.fabric
+    start, end = fabric.loops_of_pass(edge.in_pass)
+    loops = start + np.flatnonzero(np.isin(fabric.kind[start:end], kinds))
+    loops = loops[~fabric.waste(loops)] if len(loops) else loops
+    last_on: dict[int, int] = dict(zip(fabric.needle[loops].tolist(), loops.tolist(), strict=True))
+    needles = sorted(last_on) if edge.needles is None else sorted(edge.needles)
+    words = {Maker.PASS: "pass", Maker.CAST_ON: "cast-on after pass", Maker.BIND_OFF: "bind-off after pass"}[
+        by
+    ]
+    for needle in needles:
+        if needle not in last_on:
+            raise EdgeError(f"{words} {edge.in_pass} made no fabric loop on {_name(machine, needle)}")
+    if not needles:
+        raise EdgeError(f"{words} {edge.in_pass} made no fabric loop")
+    return [last_on[needle] for needle in needles]
+
+
+# -- sides ------------------------------------------------------------------------------------------------
+
+
+def _side_loops(machine: Machine, state: BedState, edge: SideEdge) -> list[int]:
+    fabric = machine.fabric
+    end = -1 if edge.side is Side.RIGHT else 0
+    found: list[int] = []
+    for pass_number in range(edge.first, min(edge.last, state.passes) + 1):
+        start, stop = fabric.loops_of_pass(pass_number)
+        loops = start + np.flatnonzero(np.isin(fabric.kind[start:stop], (LoopKind.KNIT, LoopKind.LAID_IN)))
+        if not len(loops) or fabric.is_waste(int(loops[0])):
+            continue
+        loops = loops[np.argsort(fabric.needle[loops])]
+        outermost = _outermost_bearing(machine, machine.state_after_pass(pass_number), end)
+        if outermost == fabric.needle[loops[end]]:
+            found.append(int(loops[end]))
+    if not found:
+        raise EdgeError(f"no {edge.side} edge in passes {edge.first} to {edge.last}")
+    return found
+
+
+def _outermost_bearing(machine: Machine, state: BedState, end: int) -> int:
+    """The outermost needle on one side that bears a fabric loop."""
+    at, loops, wraps = stacked(machine.fabric, state.bearing, state.top[state.bearing])
+    fabric_at = np.sort(at[~wraps & ~machine.fabric.waste(loops)])
+    return int(fabric_at[end])

@@ -1,0 +1,221 @@
+"""Openings: gaps between neighbouring columns, found from where the yarn passes from one to the other.
+
+Each time a fabric strand passes the boundary between two columns there is a *place*; it has a level on its
+left and one on its right. Two places in succession at one boundary enclose a face, whose size is the level
+gained on the left plus the level gained on the right. Plain knitting has size 2 everywhere; where one side
+goes on without the other, as along a short row that nothing wraps, the face grows and shows as a hole.
+
+A column that begins anew (cast on, laid in, transferred or hung onto an empty needle) has no face with what
+was there before: the beginnings of both columns must be the same at both places.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+from bedview.bed.fabric import NOTHING, Fabric, Ints, is_wrap
+
+LOOPS_A_STRETCH: Final = 1 << 16
+"""Loops looked at in one go; also how far an edit makes the scan go back."""
+SHOWS_FROM: Final = 4
+"""Faces from this size on are kept one by one."""
+
+_AT, _LEFT, _RIGHT, _LEFT_BEGUN, _RIGHT_BEGUN, _WRAPPED, _LOOP = range(7)
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """One face of size 4 or more.
+
+    Attributes:
+        boundary: index of the needle on its left.
+        size: levels gained on both sides together.
+        wrapped: whether a loop of its two places is a wrap.
+        loop: the loop that closed it.
+    """
+
+    boundary: int
+    size: int
+    wrapped: bool
+    loop: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Carry:
+    """What a stretch hands on: the last place at each boundary, the newest loop of each column."""
+
+    loops: int
+    places: npt.NDArray[np.int64]
+    newest: Ints
+    faces: int
+    counts: npt.NDArray[np.int64]
+
+
+class OpeningScan:
+    """Faces of a growing fabric; :meth:`run` goes on where it stopped.
+
+    Args:
+        fabric: the fabric, which may grow and be cut back between runs.
+        needles: how many needles the bed has.
+    """
+
+    def __init__(self, fabric: Fabric, needles: int) -> None:
+        self._fabric = fabric
+        places = np.full((7, max(needles - 1, 1)), NOTHING, np.int64)
+        start = _Carry(0, places, np.full(needles, NOTHING, np.int32), 0, np.zeros(1, np.int64))
+        self._carries = [start]
+        self.faces: list[Opening] = []
+        self._tail: tuple[_Carry, list[Opening]] | None = None
+
+    def copy_for(self, fabric: Fabric) -> OpeningScan:
+        """The same scan over a copy of the fabric."""
+        twin = OpeningScan(fabric, len(self._carries[0].newest))
+        twin._carries, twin.faces, twin._tail = self._carries[:], self.faces[:], self._tail
+        return twin
+
+    def cut_back(self, loops: int) -> None:
+        """Forget what lies behind the first ``loops`` loops."""
+        if self._tail is not None and self._tail[0].loops > loops:
+            self._tail = None
+        while self._carries[-1].loops > loops:
+            self._carries.pop()
+        del self.faces[self._carries[-1].faces :]
+
+    def run(self) -> None:
+        """Look at all loops made since the last run."""
+        if self._tail is not None and self._tail[0].loops == len(self._fabric):
+            return
+        while len(self._fabric) - self._carries[-1].loops >= LOOPS_A_STRETCH:
+            carry, found = self._stretch(self._carries[-1], self._carries[-1].loops + LOOPS_A_STRETCH)
+            self.faces.extend(found)
+            self._carries.append(carry)
+        self._tail = self._stretch(self._carries[-1], len(self._fabric))
+
+    def openings(self) -> list[Opening]:
+        """All faces of size 4 and more, in the order in which loops closed them."""
+        assert self._tail is not None
+        return self.faces + self._tail[1]
+
+    def sizes(self) -> dict[int, int]:
+        """How many faces there are of each size."""
+        assert self._tail is not None
+        return {size: int(many) for size, many in enumerate(self._tail[0].counts) if many}
+
+    # -- one stretch --------------------------------------------------------------------------------------
+
+    def _stretch(self, carry: _Carry, stop: int) -> tuple[_Carry, list[Opening]]:
+        start = carry.loops
+        newest = carry.newest.copy()
+        passings = self._passings(start, stop)
+        places = self._places(passings, newest, start, stop)
+        loops = np.arange(start, stop, dtype=np.int32)
+        real = loops[~is_wrap(self._fabric.kind[start:stop])]
+        newest[self._fabric.needle[real]] = real  # the last of equal needles stays
+        last = carry.places.copy()
+        sizes, found = _enclosed(places, last)
+        counts = _added(carry.counts, sizes)
+        return _Carry(stop, last, newest, carry.faces + len(found), counts), found
+
+    def _passings(self, start: int, stop: int) -> npt.NDArray[np.int32]:
+        """Pairs of loops of a fabric strand in different columns, shape (2, count), the later one below."""
+        fabric = self._fabric
+        later = np.arange(start, stop, dtype=np.int32)
+        earlier = fabric.previous_in_strand(start, stop)
+        good = (earlier >= 0) & ~fabric.waste(later)
+        good &= fabric.needle[earlier] != fabric.needle[start:stop]
+        return np.stack((earlier[good], later[good]))
+
+    def _places(self, passings: Ints, newest: Ints, start: int, stop: int) -> npt.NDArray[np.int64]:
+        """Every boundary passed, in the order of the later loop; rows as named at the head of this file."""
+        fabric = self._fabric
+        columns = fabric.needle[passings].astype(np.int64)
+        wrapped = is_wrap(fabric.kind[passings]).any(axis=0)
+        low, high = columns.min(axis=0), columns.max(axis=0)
+        jumps = high - low
+        left_end = np.where(columns[0] < columns[1], passings[0], passings[1])
+        right_end = np.where(columns[0] < columns[1], passings[1], passings[0])
+        each = np.repeat(np.arange(len(low)), jumps)
+        step = np.arange(len(each)) - np.repeat(np.cumsum(jumps) - jumps, jumps)
+        at = low[each] + step
+        left, right = left_end[each], right_end[each]
+        left_none, right_none = np.zeros(len(each), np.bool_), np.zeros(len(each), np.bool_)
+        if (jumps > 1).any():
+            seek = _NewestBefore(fabric, newest, start, stop)
+            inner = np.flatnonzero(at > low[each])
+            left[inner], left_none[inner] = seek(at[inner], passings[1][each[inner]], left[inner])
+            inner = np.flatnonzero(at + 1 < high[each])
+            right[inner], right_none[inner] = seek(at[inner] + 1, passings[1][each[inner]], right[inner])
+        return np.stack(
+            (
+                at,
+                fabric.level[left],
+                fabric.level[right],
+                np.where(left_none, 0, fabric.begun[left]),
+                np.where(right_none, 0, fabric.begun[right]),
+                wrapped[each],
+                passings[1][each],
+            )
+        ).astype(np.int64)
+
+
+class _NewestBefore:
+    """Finds the newest loop that is no wrap in a column before some loop."""
+
+    def __init__(self, fabric: Fabric, newest: Ints, start: int, stop: int) -> None:
+        loops = start + np.flatnonzero(~is_wrap(fabric.kind[start:stop]))
+        keys = (fabric.needle[loops].astype(np.int64) << 32) + loops
+        self._keys = np.sort(keys)
+        self._newest = newest
+
+    def __call__(
+        self, columns: npt.NDArray[np.int64], before: Ints, otherwise: Ints
+    ) -> tuple[Ints, npt.NDArray[np.bool_]]:
+        """Newest loops of ``columns`` before ``before``; where there is none, ``otherwise`` and True."""
+        place = np.searchsorted(self._keys, (columns << 32) + before) - 1
+        keys = self._keys[np.maximum(place, 0)] if len(self._keys) else np.zeros(len(columns), np.int64)
+        inside = (place >= 0) & (keys >> 32 == columns) & bool(len(self._keys))
+        found = np.where(inside, (keys & 0xFFFFFFFF).astype(np.int32), self._newest[columns])
+        none = found == NOTHING
+        return np.where(none, otherwise, found).astype(np.int32), none
+
+
+def _enclosed(
+    places: npt.NDArray[np.int64], last: npt.NDArray[np.int64]
+) -> tuple[npt.NDArray[np.int64], list[Opening]]:
+    """Sizes of the faces that ``places`` close, and those that show; ``last`` is brought up to date."""
+    order = np.argsort(places[_AT].astype(np.uint16), kind="stable")
+    after = places[:, order]
+    if not after.shape[1]:
+        return np.empty(0, np.int64), []
+    first = np.ones(after.shape[1], np.bool_)
+    first[1:] = after[_AT, 1:] != after[_AT, :-1]
+    before = np.empty_like(after)
+    before[:, 1:] = after[:, :-1]
+    before[:, first] = last[:, after[_AT, first]]
+    ends = np.append(np.flatnonzero(first)[1:], after.shape[1]) - 1
+    last[:, after[_AT, ends]] = after[:, ends]
+
+    closed: npt.NDArray[np.bool_] = np.asarray(before[_AT] != NOTHING)
+    closed &= before[_LEFT_BEGUN] == after[_LEFT_BEGUN]
+    closed &= before[_RIGHT_BEGUN] == after[_RIGHT_BEGUN]
+    gained = np.maximum(after[_LEFT] - before[_LEFT], 0) + np.maximum(after[_RIGHT] - before[_RIGHT], 0)
+    shows = np.flatnonzero(closed & (gained >= SHOWS_FROM))
+    shows = shows[np.lexsort((after[_AT, shows], after[_LOOP, shows]))]
+    wrapped = (before[_WRAPPED] | after[_WRAPPED]).astype(np.bool_)
+    found = [
+        Opening(int(after[_AT, k]), int(gained[k]), bool(wrapped[k]), int(after[_LOOP, k])) for k in shows
+    ]
+    return gained[closed], found
+
+
+def _added(counts: npt.NDArray[np.int64], sizes: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
+    """Counts of each size with more sizes counted."""
+    more = np.bincount(sizes, minlength=len(counts)) if len(sizes) else np.zeros(1, np.int64)
+    total = np.zeros(max(len(more), len(counts)), np.int64)
+    total[: len(more)] += more
+    total[: len(counts)] += counts
+    return total

@@ -1,0 +1,170 @@
+"""What stands where at one moment: the state of bed, carriage and yarn.
+
+Arrays have one entry a needle, index 0 at the left end. Everyone but :mod:`bedview.bed.rules` only reads.
+"""
+
+from __future__ import annotations
+
+from copy import copy
+from dataclasses import dataclass, field
+from typing import Final, Self
+
+import numpy as np
+import numpy.typing as npt
+
+from bedview.bed.fabric import NOTHING
+from bedview.bed.needles import Bed, Position, Side
+
+Indices = npt.NDArray[np.intp]
+"""Needle indices, ascending unless said otherwise."""
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A parked strand, and the one of the same yarn parked before it (a list with its newest first)."""
+
+    strand: int
+    tip: int
+    before: Waiting | None
+
+
+@dataclass(slots=True)
+class Reach:
+    """What the next threaded pass meets, worked out from positions and hold cams and kept until they change.
+
+    Attributes:
+        acting: needles that act, ascending.
+        leftward: the same from the right.
+        inside: needles in hold between the first and the last of them that do not act.
+        settled: every acting needle stands in work.
+    """
+
+    acting: Indices
+    leftward: Indices
+    inside: Indices
+    settled: bool
+
+
+@dataclass(slots=True)
+class BedState:
+    """One moment at the machine.
+
+    Attributes:
+        position: u1, :class:`Position` of each needle.
+        top: i4, node of the uppermost loop or wrap on each needle, -1 where it is empty.
+        height: i4, loops and wraps on each needle.
+        wraps: i4, how many of them are wraps.
+        level: i4, level of the uppermost loop that is no wrap; 0 where there is none.
+        highest: i4, highest level on the needle; -1 where it is empty.
+        begun: i4, beginnings of each column so far.
+        held_since: i4, number of the action that last placed the needle in hold, or -1.
+        carriage: the side it stands on.
+        hold_cams: on (True) or off.
+        cams_off_at: number of the last action that set the hold cams off, or -1.
+        dial: tension dial as given, or None while nothing was set.
+        strand: the strand in the feeder, or -1.
+        yarn: its index in the piece's yarns, or -1.
+        tip: the last loop it made, or -1.
+        waiting: parked strands by yarn index, newest first.
+        passes: passes made.
+        row: the row counter.
+        next_loop: loops made so far; the next one gets this number.
+        strands: strands begun so far.
+        moved: loops moved onto others so far.
+        steady: the last pass left one loop on every acting needle, its tip among them, and nothing has
+            been touched since.
+    """
+
+    position: npt.NDArray[np.uint8]
+    top: npt.NDArray[np.int32]
+    height: npt.NDArray[np.int32]
+    wraps: npt.NDArray[np.int32]
+    level: npt.NDArray[np.int32]
+    highest: npt.NDArray[np.int32]
+    begun: npt.NDArray[np.int32]
+    held_since: npt.NDArray[np.int32]
+    carriage: Side
+    hold_cams: bool = False
+    cams_off_at: int = -1
+    dial: float | None = None
+    strand: int = NOTHING
+    yarn: int = NOTHING
+    tip: int = NOTHING
+    waiting: dict[int, Waiting] = field(default_factory=dict)
+    passes: int = 0
+    row: int = 0
+    next_loop: int = 0
+    strands: int = 0
+    moved: int = 0
+    steady: bool = False
+    reach: Reach | None = None
+
+    @classmethod
+    def start(cls, bed: Bed) -> Self:
+        """The bed before anything is done: every needle out and empty."""
+
+        def column(value: int) -> npt.NDArray[np.int32]:
+            return np.full(bed.needles, value, np.int32)
+
+        return cls(
+            position=np.zeros(bed.needles, np.uint8),
+            top=column(NOTHING),
+            height=column(0),
+            wraps=column(0),
+            level=column(0),
+            highest=column(NOTHING),
+            begun=column(0),
+            held_since=column(-1),
+            carriage=bed.carriage,
+        )
+
+    def copy(self) -> BedState:
+        """An independent copy."""
+        twin = copy(self)
+        for name in _ARRAYS:
+            setattr(twin, name, getattr(self, name).copy())
+        return twin
+
+    @property
+    def needles(self) -> int:
+        """How many needles the bed has."""
+        return len(self.position)
+
+    @property
+    def threaded(self) -> bool:
+        """Whether there is yarn in the feeder."""
+        return self.strand != NOTHING
+
+    @property
+    def bearing(self) -> Indices:
+        """Needles that bear loops or wraps."""
+        return np.flatnonzero(self.height)
+
+    @property
+    def held(self) -> Indices:
+        """Needles in hold."""
+        return np.flatnonzero(self.position == Position.HOLD)
+
+    def what_acts(self) -> Reach:
+        """What the next pass meets (kept in :attr:`reach` until a needle or the cams are touched)."""
+        if self.reach is None:
+            held = self.position == Position.HOLD
+            acts = self.position != Position.OUT
+            if self.hold_cams:
+                acts &= ~held
+            acting = np.flatnonzero(acts)
+            inside = np.empty(0, np.intp)
+            if self.hold_cams and len(acting):
+                first, last = acting[0], acting[-1]
+                inside = first + np.flatnonzero(held[first : last + 1])
+            settled = bool((self.position[acting] == Position.WORK).all())
+            self.reach = Reach(acting, acting[::-1], inside, settled)
+        return self.reach
+
+    def touched(self) -> None:
+        """Forget what was worked out: positions, cams, loops or yarn changed."""
+        self.reach = None
+        self.steady = False
+
+
+_ARRAYS: Final = ("position", "top", "height", "wraps", "level", "highest", "begun", "held_since")
