@@ -49,29 +49,39 @@ def prepare(purpose: Purpose) -> Path:
     python = VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
     if python.exists() and _is_filled_for(purpose):
         return python
-    if not _works(python):
+    if not _works(python) or _was_moved():
         _create()
     print(f"Installing the Python packages into {VENV} (some 300 MB; a minute or two) ...", flush=True)
     _install(python, "--require-hashes", "--requirement", str(_LOCKS[purpose]))
     _install(python, "--no-deps", "--no-build-isolation", "--editable", str(ROOT))
-    _STAMP.write_text(f"{purpose} {_fingerprint(purpose)}\n", encoding="utf-8")
+    _STAMP.write_text(f"{purpose} {_fingerprint(purpose)}\n{ROOT}\n", encoding="utf-8")
     return python
 
 
 def _is_filled_for(purpose: Purpose) -> bool:
     """Whether the stamp says so; what the tests need contains what the program needs."""
-    try:
-        stamp = _STAMP.read_text(encoding="utf-8").split()
-    except FileNotFoundError:
-        return False
     enough: tuple[Purpose, ...] = ("test",) if purpose == "test" else ("run", "test")
-    return any(stamp == [kind, _fingerprint(kind)] for kind in enough)
+    stamps = [[f"{kind} {_fingerprint(kind)}", str(ROOT)] for kind in enough]
+    return _stamp() in stamps
+
+
+def _was_moved() -> bool:
+    """Whether the environment was filled elsewhere: its programs still name the old place."""
+    return _stamp()[1:] not in ([], [str(ROOT)])
+
+
+def _stamp() -> list[str]:
+    """The lines of the stamp: what the environment was filled from, and where; none before it is whole."""
+    try:
+        return _STAMP.read_text(encoding="utf-8").splitlines()
+    except FileNotFoundError:
+        return []
 
 
 def _fingerprint(purpose: Purpose) -> str:
-    """What an environment depends on: the lock, the entry points, and where it stands."""
+    """What an environment depends on: the lock and the entry points."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    facts = json.dumps([_LOCKS[purpose].read_text(encoding="utf-8"), project, str(ROOT)], sort_keys=True)
+    facts = json.dumps([_LOCKS[purpose].read_text(encoding="utf-8"), project], sort_keys=True)
     return hashlib.sha256(facts.encode()).hexdigest()
 
 

@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 
 import environment
@@ -22,7 +23,7 @@ def main(arguments: list[str]) -> int:
         piece = arguments[0] if arguments else _first_demo(python)
         if _has_display():
             print(f"Opening {piece} ...", flush=True)
-            return _bedview(python, "open", piece)
+            return _bedview(python, "open", piece, variables={})
         _write(python, piece)
     except environment.SetupError as error:
         print(f"bedview: {error}", file=sys.stderr)
@@ -58,10 +59,11 @@ def _write(python: Path, piece: str) -> None:
     page = _WRITTEN / f"{Path(piece).name.removesuffix('.piece.json')}.html"
     pictures = _WRITTEN / "pictures"
     for command in (("sheet", piece, "-o", str(page)), ("shots", str(pictures))):
-        if _bedview(python, *command):
+        if _bedview(python, *command, variables={"QT_QPA_PLATFORM": "offscreen"}):
             raise environment.SetupError(f"`bedview {' '.join(command)}` failed")
     print(f"Page to step through:  {page}\nPictures of the app:   {pictures}")
 
 
-def _bedview(python: Path, *arguments: str) -> int:
-    return subprocess.run([python, "-m", "bedview", *arguments], check=False).returncode
+def _bedview(python: Path, *arguments: str, variables: Mapping[str, str]) -> int:
+    command = [str(python), "-m", "bedview", *arguments]
+    return subprocess.run(command, env={**os.environ, **variables}, check=False).returncode

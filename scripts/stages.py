@@ -24,6 +24,9 @@ def main(arguments: list[str]) -> int:
     except environment.SetupError as error:
         print(f"bedview: {error}", file=sys.stderr)
         return 1
+    except KeyboardInterrupt:
+        print("\nbedview: stopped", file=sys.stderr)
+        return 130
     print(f"== set up ({time.monotonic() - started:.0f} s)", flush=True)
     failed = [name for name, command in _stages(python, arguments) if not _passes(name, command)]
     print(f"== failed: {', '.join(failed)}" if failed else "== all passed", flush=True)

@@ -72,8 +72,8 @@ def prepare(*, for_tests: bool) -> None:
     if not packages:
         return
     if shutil.which("apt-get") and os.geteuid() == 0:
-        print(f"Installing {len(packages)} packages of the system: {' '.join(packages)} ...", flush=True)
-        trouble = _apt_get("update") or _apt_get("install", "--yes", "--no-install-recommends", *packages)
+        print(f"Installing packages of the system: {' '.join(packages)} ...", flush=True)
+        trouble = _fetch(packages)
         importlib.invalidate_caches()
         if trouble:
             print(f"bedview: some packages of the system could not be installed: {trouble}", file=sys.stderr)
@@ -103,6 +103,21 @@ def _loads(library: str) -> bool:
     except OSError:
         return False
     return True
+
+
+def _fetch(packages: list[str]) -> str:
+    """Install packages; where not all of them can be had, the others all the same.
+
+    Returns:
+        What went wrong, else nothing.
+    """
+    install = ("install", "--yes", "--no-install-recommends")
+    offline = _apt_get("-o", "APT::Update::Error-Mode=any", "update")
+    if not _apt_get(*install, *packages):
+        return ""
+    if offline:
+        return offline
+    return "; ".join(trouble for package in packages if (trouble := _apt_get(*install, package)))
 
 
 def _apt_get(*arguments: str) -> str:
