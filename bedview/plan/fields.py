@@ -139,15 +139,15 @@ PassesMade = Annotated[int, Field(ge=0, le=MAX_PASSES)]
 PassOfPiece = Annotated[int, Field(ge=1, le=MAX_PASSES)]
 """A pass by its number; the first is 1."""
 
-Dial = Annotated[float, PlainValidator(within(0, 20)), _schema(0, 20)]
+Dial = Annotated[int | float, PlainValidator(within(0, 20)), _schema(0, 20)]
 PitchMm = Annotated[
-    float, PlainValidator(within(MIN_PITCH_MM, MAX_PITCH_MM)), _schema(MIN_PITCH_MM, MAX_PITCH_MM)
+    int | float, PlainValidator(within(MIN_PITCH_MM, MAX_PITCH_MM)), _schema(MIN_PITCH_MM, MAX_PITCH_MM)
 ]
-TailCm = Annotated[float, PlainValidator(within(0, 10_000)), _schema(0, 10_000)]
-Tex = Annotated[float, PlainValidator(within(1, 100_000)), _schema(1, 100_000)]
-LoopsOverSwatch = Annotated[float, PlainValidator(within(0.1, 10_000)), _schema(0.1, 10_000)]
+TailCm = Annotated[int | float, PlainValidator(within(0, 10_000)), _schema(0, 10_000)]
+Tex = Annotated[int | float, PlainValidator(within(1, 100_000)), _schema(1, 100_000)]
+LoopsOverSwatch = Annotated[int | float, PlainValidator(within(0.1, 10_000)), _schema(0.1, 10_000)]
 """Stitches or rows counted over the width or height of a swatch."""
-SwatchMm = Annotated[float, PlainValidator(within(1, 10_000)), _schema(1, 10_000)]
+SwatchMm = Annotated[int | float, PlainValidator(within(1, 10_000)), _schema(1, 10_000)]
 
 
 def even_needles(value: int) -> int:

@@ -2,7 +2,7 @@
 
 A piece never changes. An edit makes a new one (:meth:`Piece.revised`), and undo moves between them. What a
 single value may be stands in :mod:`bedview.plan.fields`; what a piece may be as a whole stands here: yarns
-are named once, and gauges are of yarns that are there. Whether it can be knitted is asked when it is compiled.
+are named once, and gauges are of yarns that are there. Whether it can be knitted shows when it is compiled.
 """
 
 from __future__ import annotations
