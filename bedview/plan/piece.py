@@ -14,7 +14,6 @@ from pydantic_core import PydanticCustomError
 
 from bedview.bed.actions import YarnRole
 from bedview.bed.needles import MAX_NEEDLES, MIN_NEEDLES, Bed, Side, shorten
-from bedview.plan.actions_file import ActionList
 from bedview.plan.fields import (
     STRICT,
     BedNeedles,
@@ -31,27 +30,13 @@ from bedview.plan.fields import (
     YarnId,
 )
 from bedview.plan.seams_file import SeamList
-from bedview.plan.segments.base import Segment
+from bedview.plan.segments import AnySegment
 
 FORMAT: Final = 1
 """The number of the piece file's format that this program writes."""
 MAX_YARNS: Final = 200
 MAX_GAUGES: Final = 2_000
 MAX_SEGMENTS: Final = 20_000
-
-
-class ActionsSegment(Segment):
-    """Anything, one by one."""
-
-    kind: Literal["actions"]
-    actions: ActionList
-
-    def build(self, maker: object) -> None:
-        """Replaced by the segments' own file."""
-        raise NotImplementedError
-
-
-AnySegment = ActionsSegment
 
 
 class BedPlan(BaseModel):

@@ -1,0 +1,152 @@
+"""JSON, read more strictly than JSON asks: no key twice, no NaN, a place in the text for everything wrong.
+
+The fast parser that comes with pydantic keeps the last of two equal keys without a word, and the parser that
+can be asked about each object takes several times as long. So the text is parsed fast, and then held against
+what it was parsed to: every key brings a colon, so a text whose keys all survived has exactly as many colons
+as the same value written again. Only if they differ are the objects gone through one by one.
+"""
+
+from __future__ import annotations
+
+import gc
+import json
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any, Final
+
+from pydantic_core import from_json, to_json
+
+from bedview.bed.needles import shorten
+from bedview.plan.problems import TOP, PieceError, Place, json_path
+
+_BYTE_ORDER_MARK: Final = b"\xef\xbb\xbf"
+_PLACED: Final = re.compile(r"(?P<what>.*) at line (?P<line>\d+) column (?P<column>\d+)", re.DOTALL)
+_PLAIN: Final = {
+    "control character (\\u0000-\\u001F) found while parsing a string": "a line break or control character "
+    "stands inside a text; write \\n",
+    "invalid unicode code point": "this is not UTF-8 text",
+    "lone leading surrogate in hex escape": "half a character: \\u followed by the wrong digits",
+    "unexpected end of hex escape": "half a character: \\u followed by the wrong digits",
+    "invalid escape": "a backslash is followed by something JSON does not know",
+    "invalid number": "this is not a number JSON knows",
+    "number out of range": "this number is far too long",
+    "key must be a string": "a key must stand in double quotes",
+    "trailing comma": "there is a comma with nothing after it",
+    "trailing characters": "something follows after the end of the document",
+    "expected ident": "this is not a word JSON knows; it knows true, false and null",
+    "expected value": "a value is missing here, or is not JSON",
+    "recursion limit exceeded": "lists and objects stand in one another far too deep",
+}
+
+
+@contextmanager
+def collecting_paused() -> Iterator[None]:
+    """Keep the garbage collector out while very many objects are made that all stay."""
+    running = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if running:
+            gc.enable()
+
+
+def parse_json(data: bytes) -> Any:  # noqa: ANN401 - JSON is anything
+    """The value that a JSON text says.
+
+    Args:
+        data: UTF-8; a byte order mark before it is passed over.
+
+    Returns:
+        What :func:`json.loads` would give. Numbers beyond all bounds come as infinity.
+
+    Raises:
+        PieceError: if it is no JSON, holds NaN or Infinity, or has a key twice in one object.
+    """
+    text = data.removeprefix(_BYTE_ORDER_MARK)
+    if not text.strip():
+        raise PieceError("file", "is empty")
+    try:
+        value = from_json(text, allow_inf_nan=False)
+    except ValueError as error:
+        raise _broken(text, str(error)) from None
+    # A colon inside a text may be written as an escape, which is not written again: a false alarm, no more.
+    if text.count(b":") != to_json(value).count(b":"):
+        _refuse_key_twice(text)
+    return value
+
+
+def _broken(text: bytes, message: str) -> PieceError:
+    placed = _PLACED.fullmatch(message)
+    if placed is None:
+        return PieceError(TOP, message)
+    line, column = int(placed["line"]), max(int(placed["column"]), 1)
+    where = f"line {line} column {column}"
+    what = placed["what"]
+    rest = text.split(b"\n", line)[line - 1][column - 1 : column + 2]
+    if rest in (b"NaN", b"Inf"):
+        return PieceError(where, "NaN and Infinity are no numbers here")
+    if what.startswith("EOF"):
+        return PieceError(where, "the file ends in the middle of something")
+    if what.startswith("expected `"):
+        return PieceError(where, what.replace("`", "'"))
+    return PieceError(where, _PLAIN.get(what, what))
+
+
+class _Twice:
+    """Stands for an object with a key twice, and for all that it stands in."""
+
+    def __init__(self, key: str) -> None:
+        self.key = key
+        self.place: Place = (key,)
+
+
+class _KeyWatch:
+    """Looks at each object as soon as it is complete, inner ones first, and keeps only the first fault."""
+
+    def __init__(self) -> None:
+        self.found: _Twice | None = None
+
+    def __call__(self, pairs: list[tuple[str, object]]) -> object:
+        if self.found is None:
+            if len(dict(pairs)) == len(pairs):
+                return None
+            self.found = _Twice(_first_twice(pairs))
+            return self.found
+        for key, value in pairs:
+            below = _place_in(value, self.found)
+            if below is not None:
+                self.found.place = (key, *below, *self.found.place)
+                return self.found
+        return None
+
+
+def _first_twice(pairs: list[tuple[str, object]]) -> str:
+    seen: set[str] = set()
+    for key, _ in pairs:
+        if key in seen:
+            break
+        seen.add(key)
+    return key
+
+
+def _place_in(value: object, fault: _Twice) -> Place | None:
+    """Where in a value the fault stands, or None; objects without it have been dropped already."""
+    if value is fault:
+        return ()
+    if isinstance(value, list):
+        for index, entry in enumerate(value):
+            below = _place_in(entry, fault) if entry is fault or isinstance(entry, list) else None
+            if below is not None:
+                return (index, *below)
+    return None
+
+
+def _refuse_key_twice(text: bytes) -> None:
+    watch = _KeyWatch()
+    top = json.loads(text, object_pairs_hook=watch)
+    if watch.found is None:
+        return
+    place = (*(_place_in(top, watch.found) or ()), *watch.found.place)
+    raise PieceError(json_path(place), f"the key '{shorten(watch.found.key)}' stands here twice")
