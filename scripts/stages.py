@@ -41,7 +41,7 @@ def _stages(python: Path, arguments: list[str]) -> list[Stage]:
     return [
         ("ruff check", [*run, "ruff", "check"]),
         ("ruff format", [*run, "ruff", "format", "--check"]),
-        ("import-linter", [str(python.parent / "lint-imports")]),
+        ("import-linter", [str(python.parent / "lint-imports"), "--no-logo"]),
         ("mypy", [*run, "mypy"]),
         ("pytest", [*run, "pytest", "-n", "2", "--dist", "worksteal"]),
     ]
