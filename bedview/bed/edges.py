@@ -110,13 +110,17 @@ def _uppermost(machine: Machine, state: BedState, needle: int, in_pass: int | No
 
 
 def fabric_below(fabric: Fabric, loop: int) -> int | None:
-    """The uppermost fabric loop that ``loop`` is or was drawn through as waste; None if there is none."""
-    while fabric.is_waste(loop):
-        above = [parent for parent in fabric.parents(loop) if not fabric.is_wrap(parent)]
-        if not above:
-            return None
-        loop = above[0]
-    return loop
+    """The uppermost fabric loop that ``loop`` is or was drawn through as waste; None if there is none.
+
+    Waste is followed downward, row by row, from the top of each stack it was drawn through.
+    """
+    to_see = [loop]
+    while to_see:
+        loop = to_see.pop()
+        if not fabric.is_waste(loop):
+            return loop
+        to_see.extend(parent for parent in reversed(fabric.parents(loop)) if not fabric.is_wrap(parent))
+    return None
 
 
 # -- loops of one making ----------------------------------------------------------------------------------
@@ -168,7 +172,7 @@ def _side_loops(machine: Machine, state: BedState, edge: SideEdge) -> list[int]:
 
 
 def _outermost_bearing(machine: Machine, state: BedState, end: int) -> int:
-    """The outermost needle on one side that bears a fabric loop."""
-    at, loops, wraps = stacked(machine.fabric, state.bearing, state.top[state.bearing])
-    fabric_at = np.sort(at[~wraps & ~machine.fabric.waste(loops)])
+    """The outermost needle on one side that bears fabric yarn (a wrap alone counts, as everywhere)."""
+    at, loops, _ = stacked(machine.fabric, state.bearing, state.top[state.bearing])
+    fabric_at = np.sort(at[~machine.fabric.waste(loops)])
     return int(fabric_at[end])

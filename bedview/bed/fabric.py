@@ -91,6 +91,7 @@ class Fabric:
         self.strand_yarn = Column(np.int32)
         self._course_first = Column(np.int64)
         self._course_strand = Column(np.int32)
+        self._course_action = Column(np.int32)
         self._course_pass = Column(np.int32)
         self._course_tip = Column(np.int32)
         self.let_go: dict[int, int] = {}
@@ -144,11 +145,12 @@ class Fabric:
             setattr(self, name, new)
 
     def open_course(
-        self, strand: int, pass_number: int, tip: int, courses: int = 1, loops_each: int = 0
+        self, action: int, strand: int, pass_number: int, tip: int, courses: int = 1, loops_each: int = 0
     ) -> None:
         """Begin a course: the loops that follow are of this strand and pass.
 
         Args:
+            action: number of the action that makes it.
             strand: the strand in the feeder.
             pass_number: passes made when the (first) course is done.
             tip: the strand's last loop before, or -1.
@@ -166,6 +168,7 @@ class Fabric:
             self._course_tip.extend(first - 1, courses)
             self._course_tip.values[-courses] = tip
         self._course_strand.extend(strand, courses)
+        self._course_action.extend(action, courses)
 
     def add(self, new: NewLoops) -> None:
         """Append loops to the course opened last."""
@@ -239,8 +242,8 @@ class Fabric:
         self._moved_loop.size = self._moved_under.size = moved
         self.strand_yarn.size = strands
         courses = int(np.searchsorted(self._course_first.values, loops))
-        for column in (self._course_first, self._course_strand, self._course_pass, self._course_tip):
-            column.size = courses
+        self._course_first.size = self._course_strand.size = self._course_action.size = courses
+        self._course_pass.size = self._course_tip.size = courses
 
     def copy(self) -> Fabric:
         """An independent copy."""
@@ -356,6 +359,11 @@ class Fabric:
         """Passes made when each loop was done."""
         passes: Ints = self._course_pass.values[self.course_of(loops)]
         return passes
+
+    def action_of(self, loops: npt.NDArray[np.integer]) -> Ints:
+        """Number of the action that made each loop."""
+        actions: Ints = self._course_action.values[self.course_of(loops)]
+        return actions
 
     def previous_in_strand(self, start: int, stop: int) -> Ints:
         """The loop before each of the loops ``start`` to ``stop`` - 1 on its strand, or -1."""

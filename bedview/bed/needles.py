@@ -6,6 +6,7 @@ has a name counted outward from the centre: ``L{n/2} … L2 L1 | R1 R2 … R{n/2
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -16,6 +17,8 @@ MIN_NEEDLES: Final = 2
 MAX_NEEDLES: Final = 400
 MIN_PITCH_MM: Final = 2.0
 MAX_PITCH_MM: Final = 20.0
+LONG_FLOAT_MM: Final = 25
+"""Common practice; about five stitches of a standard bed."""
 
 NeedleIndex = NewType("NeedleIndex", int)
 """Index of a needle, 0 at the left end of the bed."""
@@ -84,6 +87,12 @@ class Bed:
     needles: int
     pitch_mm: float = 9.0
     carriage: Side = Side.RIGHT
+
+    @property
+    def float_columns(self) -> int:
+        """From how many columns apart on a strand of yarn is a long float."""
+        columns = math.ceil(LONG_FLOAT_MM / self.pitch_mm)
+        return columns if columns * self.pitch_mm >= LONG_FLOAT_MM else columns + 1
 
 
 def needle_name(index: int, needles: int) -> str:

@@ -1,4 +1,4 @@
-"""Openings: gaps between neighbouring columns, found from where the yarn passes from one to the other.
+"""Openings and floats: found from where the yarn passes from one column to another.
 
 Each time a fabric strand passes the boundary between two columns there is a *place*; it has a level on its
 left and one on its right. Two places in succession at one boundary enclose a face, whose size is the level
@@ -7,6 +7,8 @@ goes on without the other, as along a short row that nothing wraps, the face gro
 
 A column that begins anew (cast on, laid in, transferred or hung onto an empty needle) has no face with what
 was there before: the beginnings of both columns must be the same at both places.
+
+A float is one passing that lies across many needles.
 """
 
 from __future__ import annotations
@@ -45,13 +47,22 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True)
+class Float:
+    """A passing from loop ``earlier`` to loop ``later`` of a fabric strand across many needles."""
+
+    earlier: int
+    later: int
+
+
+@dataclass(frozen=True, slots=True)
 class _Carry:
     """What a stretch hands on: the last place at each boundary, the newest loop of each column."""
 
     loops: int
+    faces: int
+    floats: int
     places: npt.NDArray[np.int64]
     newest: Ints
-    faces: int
     counts: npt.NDArray[np.int64]
 
 
@@ -61,20 +72,24 @@ class OpeningScan:
     Args:
         fabric: the fabric, which may grow and be cut back between runs.
         needles: how many needles the bed has.
+        float_columns: a passing over so many columns is a float.
     """
 
-    def __init__(self, fabric: Fabric, needles: int) -> None:
+    def __init__(self, fabric: Fabric, needles: int, float_columns: int) -> None:
         self._fabric = fabric
+        self._float_columns = float_columns
         places = np.full((7, max(needles - 1, 1)), NOTHING, np.int64)
-        start = _Carry(0, places, np.full(needles, NOTHING, np.int32), 0, np.zeros(1, np.int64))
+        start = _Carry(0, 0, 0, places, np.full(needles, NOTHING, np.int32), np.zeros(1, np.int64))
         self._carries = [start]
-        self.faces: list[Opening] = []
-        self._tail: tuple[_Carry, list[Opening]] | None = None
+        self._faces: list[Opening] = []
+        self._floats: list[Float] = []
+        self._tail: tuple[_Carry, list[Opening], list[Float]] | None = None
 
     def copy_for(self, fabric: Fabric) -> OpeningScan:
         """The same scan over a copy of the fabric."""
-        twin = OpeningScan(fabric, len(self._carries[0].newest))
-        twin._carries, twin.faces, twin._tail = self._carries[:], self.faces[:], self._tail
+        twin = OpeningScan(fabric, len(self._carries[0].newest), self._float_columns)
+        twin._carries, twin._faces, twin._floats = self._carries[:], self._faces[:], self._floats[:]
+        twin._tail = self._tail
         return twin
 
     def cut_back(self, loops: int) -> None:
@@ -83,22 +98,29 @@ class OpeningScan:
             self._tail = None
         while self._carries[-1].loops > loops:
             self._carries.pop()
-        del self.faces[self._carries[-1].faces :]
+        del self._faces[self._carries[-1].faces :]
+        del self._floats[self._carries[-1].floats :]
 
     def run(self) -> None:
         """Look at all loops made since the last run."""
         if self._tail is not None and self._tail[0].loops == len(self._fabric):
             return
         while len(self._fabric) - self._carries[-1].loops >= LOOPS_A_STRETCH:
-            carry, found = self._stretch(self._carries[-1], self._carries[-1].loops + LOOPS_A_STRETCH)
-            self.faces.extend(found)
+            carry, faces, floats = self._stretch(self._carries[-1], self._carries[-1].loops + LOOPS_A_STRETCH)
+            self._faces.extend(faces)
+            self._floats.extend(floats)
             self._carries.append(carry)
         self._tail = self._stretch(self._carries[-1], len(self._fabric))
 
     def openings(self) -> list[Opening]:
         """All faces of size 4 and more, in the order in which loops closed them."""
         assert self._tail is not None
-        return self.faces + self._tail[1]
+        return self._faces + self._tail[1]
+
+    def floats(self) -> list[Float]:
+        """All floats, in the order in which they were laid."""
+        assert self._tail is not None
+        return self._floats + self._tail[2]
 
     def sizes(self) -> dict[int, int]:
         """How many faces there are of each size."""
@@ -107,7 +129,7 @@ class OpeningScan:
 
     # -- one stretch --------------------------------------------------------------------------------------
 
-    def _stretch(self, carry: _Carry, stop: int) -> tuple[_Carry, list[Opening]]:
+    def _stretch(self, carry: _Carry, stop: int) -> tuple[_Carry, list[Opening], list[Float]]:
         start = carry.loops
         newest = carry.newest.copy()
         passings = self._passings(start, stop)
@@ -118,7 +140,14 @@ class OpeningScan:
         last = carry.places.copy()
         sizes, found = _enclosed(places, last)
         counts = _added(carry.counts, sizes)
-        return _Carry(stop, last, newest, carry.faces + len(found), counts), found
+        floats = self._long(passings)
+        ends = carry.faces + len(found), carry.floats + len(floats)
+        return _Carry(stop, *ends, last, newest, counts), found, floats
+
+    def _long(self, passings: Ints) -> list[Float]:
+        columns = self._fabric.needle[passings].astype(np.int32)
+        long = np.flatnonzero(np.abs(columns[1] - columns[0]) >= self._float_columns)
+        return [Float(*passings[:, k].tolist()) for k in long]
 
     def _passings(self, start: int, stop: int) -> npt.NDArray[np.int32]:
         """Pairs of loops of a fabric strand in different columns, shape (2, count), the later one below."""
@@ -133,7 +162,8 @@ class OpeningScan:
         """Every boundary passed, in the order of the later loop; rows as named at the head of this file."""
         fabric = self._fabric
         columns = fabric.needle[passings].astype(np.int64)
-        wrapped = is_wrap(fabric.kind[passings]).any(axis=0)
+        ends_wrapped = is_wrap(fabric.kind[passings])
+        wrapped = ends_wrapped[0] | ends_wrapped[1]
         low, high = columns.min(axis=0), columns.max(axis=0)
         jumps = high - low
         left_end = np.where(columns[0] < columns[1], passings[0], passings[1])
@@ -199,7 +229,7 @@ def _enclosed(
     ends = np.append(np.flatnonzero(first)[1:], after.shape[1]) - 1
     last[:, after[_AT, ends]] = after[:, ends]
 
-    closed: npt.NDArray[np.bool_] = np.asarray(before[_AT] != NOTHING)
+    closed = np.not_equal(before[_AT], NOTHING)
     closed &= before[_LEFT_BEGUN] == after[_LEFT_BEGUN]
     closed &= before[_RIGHT_BEGUN] == after[_RIGHT_BEGUN]
     gained = np.maximum(after[_LEFT] - before[_LEFT], 0) + np.maximum(after[_RIGHT] - before[_RIGHT], 0)

@@ -37,11 +37,11 @@ def knit(machine: Machine, state: BedState, number: int, line: int, action: do.K
         left = action.rows - done
         reach = state.what_acts()
         if state.steady and state.threaded:
-            event = _like_rows(machine, state, reach, left)
+            event = _like_rows(machine, state, number, reach, left)
         elif _idle(state, reach):
             event = _cross(state, left)
         elif state.threaded:
-            event = _threaded_pass(machine, state, reach)
+            event = _threaded_pass(machine, state, number, reach)
         else:
             event = _unthreaded_pass(machine, state, number, reach)
         event.action, event.line = number, line + done
@@ -73,14 +73,14 @@ def _in_travel(state: BedState, needles: Indices) -> Indices:
     return needles[::-1] if state.carriage is Side.RIGHT else needles
 
 
-def _like_rows(machine: Machine, state: BedState, reach: Reach, rows: int) -> Event:
+def _like_rows(machine: Machine, state: BedState, number: int, reach: Reach, rows: int) -> Event:
     """Rows over needles that each bear one loop, with the tip among them and nothing held between them."""
     order = reach.leftward if state.carriage is Side.RIGHT else reach.acting
     count = len(order)
     if machine.recording:
         level = state.highest[order] + 1
         new = NewLoops(order, LoopKind.KNIT, state.begun[order], level, state.top[order])
-        machine.fabric.open_course(state.strand, state.passes + 1, state.tip, rows, count)
+        machine.fabric.open_course(number, state.strand, state.passes + 1, state.tip, rows, count)
         machine.fabric.add_rows(new, rows)
     state.next_loop += count * rows
     state.tip = state.next_loop - 1
@@ -93,7 +93,7 @@ def _like_rows(machine: Machine, state: BedState, reach: Reach, rows: int) -> Ev
     return event
 
 
-def _threaded_pass(machine: Machine, state: BedState, reach: Reach) -> Event:
+def _threaded_pass(machine: Machine, state: BedState, number: int, reach: Reach) -> Event:
     acting = reach.acting
     empty = state.height[acting] == 0
     laid_in = acting[empty]
@@ -109,7 +109,7 @@ def _threaded_pass(machine: Machine, state: BedState, reach: Reach) -> Event:
     level[acting] = state.highest[acting] + 1
     state.begun[laid_in] += 1
     if machine.recording:
-        machine.fabric.open_course(state.strand, state.passes + 1, state.tip)
+        machine.fabric.open_course(number, state.strand, state.passes + 1, state.tip)
         new = NewLoops(needles, kind[needles], state.begun[needles], level[needles], state.top[needles])
         machine.fabric.add(new)
 

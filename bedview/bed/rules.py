@@ -227,7 +227,7 @@ class Machine:
             raise Refused(number, f"{self._name(min(full))} is not empty, so nothing can be cast on there")
         state.begun[needles] += 1
         none = np.full(len(needles), NOTHING, np.int32)
-        nodes = self._make(state, needles, LoopKind.CAST_ON, np.zeros(len(needles), np.int32), none)
+        nodes = self._make(state, number, needles, LoopKind.CAST_ON, np.zeros(len(needles), np.int32), none)
         state.top[needles] = nodes
         state.height[needles] = 1
         state.level[needles] = state.highest[needles] = 0
@@ -243,7 +243,7 @@ class Machine:
         if not state.height[needle]:
             raise Refused(number, f"{self._name(needle)} is empty, so there is nothing to wrap")
         one = np.array([needle], np.intp)
-        state.top[one] = self._make(state, one, LoopKind.HAND_WRAP, state.level[one], state.top[one])
+        state.top[one] = self._make(state, number, one, LoopKind.HAND_WRAP, state.level[one], state.top[one])
         state.height[needle] += 1
         state.wraps[needle] += 1
         state.touched()
@@ -282,7 +282,7 @@ class Machine:
         if self.recording and self.fabric.roles[state.yarn] is YarnRole.FABRIC:
             caught = self.waste_wrapped(state, np.sort(needles))
             facts = Facts(waste_caught=caught) if len(caught) else NO_FACTS
-        self._make(state, needles, LoopKind.BIND, state.highest[needles] + 1, state.top[needles])
+        self._make(state, number, needles, LoopKind.BIND, state.highest[needles] + 1, state.top[needles])
         _clear(state, needles)
         state.position[needles] = Position.OUT
         state.touched()
@@ -340,11 +340,17 @@ class Machine:
         return format_needles(needles.tolist(), self.bed.needles)
 
     def _make(
-        self, state: BedState, needles: Indices, kind: LoopKind, level: edges.Ints, under: edges.Ints
+        self,
+        state: BedState,
+        number: int,
+        needles: Indices,
+        kind: LoopKind,
+        level: edges.Ints,
+        under: edges.Ints,
     ) -> edges.Ints:
         """Let the strand in the feeder make loops on ``needles`` in this order; returns their ids."""
         if self.recording:
-            self.fabric.open_course(state.strand, state.passes, state.tip)
+            self.fabric.open_course(number, state.strand, state.passes, state.tip)
             self.fabric.add(NewLoops(needles, kind, state.begun[needles], level, under))
         first = state.next_loop
         state.next_loop += len(needles)

@@ -235,9 +235,9 @@ class Timeline:
 
     @property
     def openings(self) -> OpeningScan:
-        """Openings between columns, brought up to date."""
+        """Openings between columns, and floats, brought up to date."""
         if self._openings is None:
-            self._openings = OpeningScan(self.fabric, self.bed.needles)
+            self._openings = OpeningScan(self.fabric, self.bed.needles, self.bed.float_columns)
         self._openings.run()
         return self._openings
 

@@ -28,10 +28,3 @@ def run(piece: dict[str, Any]) -> Timeline:
         for item in segment["actions"]:
             timeline.append(to_action(item, piece["bed"]["needles"]))
     return timeline
-
-
-def fabric_counts(timeline: Timeline) -> dict[str, Any]:
-    """What the fabric came to, as the slow reference counts it."""
-    from bedview.export.fabric_counts import fabric_counts as counts  # noqa: PLC0415
-
-    return counts(timeline)
