@@ -1,1 +1,38 @@
-"""The kinds of segment, one file a kind: its parameters and how they become actions."""
+"""The kinds of segment, one file a kind: its parameters and how they become actions.
+
+A new kind is a file with a class that derives from :class:`~bedview.plan.segments.base.Segment`, and its name
+in the list below.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from bedview.plan.segments.actions import ActionsSegment
+from bedview.plan.segments.bind_off import BindOffSegment
+from bedview.plan.segments.bring_back import BringBackSegment
+from bedview.plan.segments.cast_on import CastOnSegment
+from bedview.plan.segments.plain import PlainSegment
+from bedview.plan.segments.repeat import RepeatSegment
+from bedview.plan.segments.scrap_off import ScrapOffSegment
+from bedview.plan.segments.set_aside import SetAsideSegment
+from bedview.plan.segments.short_rows import ShortRowsSegment
+
+AnySegment = Annotated[
+    ActionsSegment
+    | BindOffSegment
+    | BringBackSegment
+    | CastOnSegment
+    | PlainSegment
+    | RepeatSegment
+    | ScrapOffSegment
+    | SetAsideSegment
+    | ShortRowsSegment,
+    Field(discriminator="kind"),
+]
+"""Any segment of a piece, told apart by ``kind``."""
+
+# A repeat holds segments of any kind, itself among them, so it can only be finished when all are known.
+RepeatSegment.model_rebuild(_types_namespace={"AnySegment": AnySegment})

@@ -1,0 +1,61 @@
+"""Held needles return to work."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, Literal, Self
+
+from pydantic import Field, model_validator
+
+from bedview.plan.fields import NeedleList
+from bedview.plan.segments.base import Ends, NeedlesAStep, Segment, SegmentError, Wraps
+from bedview.plan.segments.mirroring import mirrored_needles, mirrored_word
+from bedview.plan.segments.short_rows import NO_PASS_WRAPS_BOTH
+from bedview.plan.segments.turning import Manner, beside_stretch, widen
+
+if TYPE_CHECKING:
+    from bedview.plan.segments.maker import Maker
+
+
+class BringBackSegment(Segment):
+    """Brings held needles back to upper working, row by row or all at once.
+
+    Attributes:
+        needles: which; all that stand in hold if left out.
+        ends: at which ends, row by row; or ``all_at_once``, which knits no row.
+        needles_a_step: how many each time at one end.
+        wraps: who wraps the nearest held needle before each returning row.
+    """
+
+    says: ClassVar[str] = "Bring back"
+
+    kind: Literal["bring_back"]
+    needles: NeedleList | None = Field(None, title="Needles")
+    ends: Ends | Literal["all_at_once"] = Field("in_turn", title="Where")
+    needles_a_step: NeedlesAStep = Field(1, title="Needles each time")
+    wraps: Wraps = Field("hand", title="Wraps")
+
+    @model_validator(mode="after")
+    def _fits_the_machine(self) -> Self:
+        if self.ends == "both_each_row" and self.wraps == "automatic":
+            raise ValueError(NO_PASS_WRAPS_BOTH)
+        return self
+
+    def build(self, maker: Maker) -> None:
+        """Bring the needles back."""
+        held = maker.held()
+        coming = held if self.needles is None else maker.needles(self.needles, "needles")
+        if not coming:
+            raise SegmentError("no needle is in hold here")
+        away = sorted(set(coming).difference(held))
+        if away:
+            raise SegmentError(f"{maker.names(away)} do not stand in hold with loops", "needles")
+        if self.ends == "all_at_once":
+            maker.bring_back(coming)
+        else:
+            waiting = beside_stretch(maker, coming)
+            widen(maker, waiting, Manner(self.ends, self.needles_a_step, self.wraps))
+
+    def mirrored(self) -> Self:
+        """The same on the other side."""
+        needles = None if self.needles is None else mirrored_needles(self.needles)
+        return self.altered(needles=needles, ends=mirrored_word(self.ends))

@@ -1,0 +1,296 @@
+"""The hand that builds: segments speak to it, and it does on the bed what they say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from bedview.bed import actions as do
+from bedview.bed.actions import Action, Needles, YarnRole
+from bedview.bed.needles import NeedleError, Position, Side, format_needles, parse_needles
+from bedview.plan.gauge import find_gauge, rows_in
+from bedview.plan.segments.base import OldYarn, Segment, SegmentError
+
+if TYPE_CHECKING:
+    from bedview.bed.fabric import Fabric
+    from bedview.bed.state import BedState
+    from bedview.bed.timeline import Timeline
+    from bedview.plan.piece import Gauge, Yarn
+
+MOST_ACTIONS: Final = 200_000
+MOST_PASSES: Final = 200_000
+MOST_SEGMENTS_BUILT: Final = 200_000
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The actions of one segment, once.
+
+    Attributes:
+        path: its index in the piece, then its index in each repeat on the way down to it.
+        turns: how often the list it stands in had been gone through before, for each step of the path.
+        segment: the segment.
+        start: number of its first action.
+        stop: number of the action after its last.
+    """
+
+    path: tuple[int, ...]
+    turns: tuple[int, ...]
+    segment: Segment
+    start: int
+    stop: int
+
+
+class TooLong(ValueError):
+    """A procedure beyond what a piece may hold; what was too much has not been done."""
+
+
+class Maker:
+    """Does actions on a growing timeline, and answers what a segment asks of the bed.
+
+    Args:
+        timeline: where actions are appended; other actions may already stand there.
+        yarns: the piece's yarns.
+        gauges: its gauges.
+
+    Attributes:
+        timeline: the same.
+        yarns: the same.
+        gauges: the same.
+        reasons: why an action is done, by its number, where a segment said so.
+        actions_done: number of the next action.
+        passes_done: passes made so far.
+        spans: which actions belong to which segment, a segment before those inside it.
+    """
+
+    def __init__(self, timeline: Timeline, yarns: Sequence[Yarn], gauges: Sequence[Gauge]) -> None:
+        self.timeline = timeline
+        self.yarns = tuple(yarns)
+        self.gauges = tuple(gauges)
+        self.reasons: dict[int, str] = {}
+        self.actions_done = 0
+        self.passes_done = 0
+        self.spans: list[Span] = []
+        self._path: tuple[int, ...] = ()
+        self._turns: tuple[int, ...] = ()
+        self._state: BedState | None = None
+
+    # -- doing --------------------------------------------------------------------------------------------
+
+    def do(self, action: Action, why: str = "") -> None:
+        """Do one action.
+
+        Args:
+            action: what to do.
+            why: one short sentence, where the bed's own event will not tell.
+
+        Raises:
+            Refused: if the bed cannot do it; then nothing has changed.
+            TooLong: if the procedure would grow beyond its limits; then nothing has changed.
+        """
+        rows = action.rows if isinstance(action, do.Knit) else 0
+        if self.actions_done >= MOST_ACTIONS:
+            raise TooLong(f"the piece has more than {MOST_ACTIONS:,} actions")
+        if self.passes_done + rows > MOST_PASSES:
+            raise TooLong(f"the piece has more than {MOST_PASSES:,} passes")
+        self.timeline.append(action)
+        self._state = None
+        if why:
+            self.reasons[self.actions_done] = why
+        self.actions_done += 1
+        self.passes_done += rows
+
+    def build(self, segment: Segment, place: int, turn: int = 0) -> None:
+        """Build a segment here, and note which actions are its own.
+
+        Args:
+            segment: the segment.
+            place: its index in the list it stands in.
+            turn: how often that list has been gone through before.
+
+        Raises:
+            SegmentError: if it cannot be done here; the error then knows the segment's path.
+            Refused: if the bed refuses one of its actions.
+            TooLong: if the procedure would grow beyond its limits.
+        """
+        # Without this limit, repeats that hold nothing in repeats of them would run for ever.
+        if len(self.spans) >= MOST_SEGMENTS_BUILT:
+            raise TooLong(f"the piece repeats its segments more than {MOST_SEGMENTS_BUILT:,} times")
+        outer = self._path, self._turns
+        self._path, self._turns = (*self._path, place), (*self._turns, turn)
+        first, number = self.actions_done, len(self.spans)
+        self.spans.append(Span(self._path, self._turns, segment, first, first))
+        try:
+            segment.build(self)
+        except SegmentError as error:
+            error.path = error.path or self._path
+            raise
+        finally:
+            self.spans[number] = Span(self._path, self._turns, segment, first, self.actions_done)
+            self._path, self._turns = outer
+
+    def knit(self, rows: int = 1, why: str = "") -> None:
+        """Knit rows from where the carriage stands."""
+        self.do(do.Knit(rows), why)
+
+    def place(self, needles: Iterable[int], position: Position) -> None:
+        """Place needles; those that stand there already are left alone, and no action is done for none."""
+        moving = tuple(needle for needle in sorted(needles) if self.state.position[needle] != position)
+        if moving:
+            self.do(do.Place(moving, position))
+
+    def hold(self, needles: Iterable[int]) -> None:
+        """Bring needles to hold, with the hold cams on."""
+        if not self.state.hold_cams:
+            self.do(do.HoldCams(on=True))
+        self.place(needles, Position.HOLD)
+
+    def bring_back(self, needles: Iterable[int]) -> None:
+        """Push needles back to where they knit: to upper working, so that no latch closes."""
+        self.place(needles, Position.UPPER)
+
+    def carry_to(self, side: Side, why: str) -> None:
+        """Knit one row if the carriage does not stand on ``side``."""
+        if self.state.carriage is not side:
+            self.knit(1, why)
+
+    # -- asking -------------------------------------------------------------------------------------------
+
+    @property
+    def state(self) -> BedState:
+        """The state after the last action. Read it, do not keep it."""
+        if self._state is None:
+            self._state = self.timeline.state
+        return self._state
+
+    @property
+    def fabric(self) -> Fabric:
+        """The fabric so far."""
+        return self.timeline.fabric
+
+    def needles(self, text: str, field: str) -> Needles:
+        """Indices of a needle list, ascending.
+
+        Raises:
+            SegmentError: naming ``field``, if the bed has no such needles or the list is wrong.
+        """
+        try:
+            return tuple(sorted(parse_needles(text, self.state.needles)))
+        except NeedleError as error:
+            raise SegmentError(str(error), field) from None
+
+    def names(self, needles: Iterable[int]) -> str:
+        """The needle list of some indices: ``L10-R4``."""
+        return format_needles(needles, self.state.needles)
+
+    def working(self) -> list[int]:
+        """Needles that bear loops and stand in work or upper working, from left to right."""
+        position = self.state.position
+        ready = (position == Position.WORK) | (position == Position.UPPER)
+        found: list[int] = np.flatnonzero(ready & (self.state.height > 0)).tolist()
+        return found
+
+    def held(self) -> list[int]:
+        """Needles that bear loops and stand in hold, from left to right."""
+        holding = self.state.position == Position.HOLD
+        found: list[int] = np.flatnonzero(holding & (self.state.height > 0)).tolist()
+        return found
+
+    def need_working(self) -> list[int]:
+        """As :meth:`working`.
+
+        Raises:
+            SegmentError: if there are none.
+        """
+        working = self.working()
+        if not working:
+            raise SegmentError("no needle works here; cast on first, or bring needles back from hold")
+        return working
+
+    def need_yarn(self) -> None:
+        """See that there is yarn in the feeder.
+
+        Raises:
+            SegmentError: if there is none.
+        """
+        if not self.state.threaded:
+            raise SegmentError("no yarn is in the feeder here")
+
+    # -- yarn ---------------------------------------------------------------------------------------------
+
+    @property
+    def yarn(self) -> Yarn | None:
+        """The yarn in the feeder."""
+        return self.yarns[self.state.yarn] if self.state.threaded else None
+
+    def yarn_of_role(self, role: YarnRole, asked: str | None, field: str) -> str:
+        """Id of the yarn asked for, or of the piece's first yarn of that role.
+
+        Raises:
+            SegmentError: if the piece has none, or the one asked for is not there.
+        """
+        if asked is not None:
+            if all(yarn.id != asked for yarn in self.yarns):
+                raise SegmentError(f"the piece has no yarn '{asked}'", field)
+            return asked
+        found = [yarn.id for yarn in self.yarns if yarn.role == role.value]
+        if not found:
+            raise SegmentError(f"the piece has no yarn with the role {role.value}", field)
+        return found[0]
+
+    def use_yarn(self, yarn: str, field: str, *, old: OldYarn = "cut", tail_cm: float | None = None) -> None:
+        """See that ``yarn`` is in the feeder, picking up its waiting strand if there is one.
+
+        Args:
+            yarn: id of the yarn.
+            field: the segment's field that names it.
+            old: whether the strand now in the feeder is cut or parked.
+            tail_cm: the tail to leave if it is cut.
+
+        Raises:
+            SegmentError: if the piece has no such yarn.
+        """
+        self.yarn_of_role(YarnRole.FABRIC, yarn, field)
+        now = self.yarn
+        if now is not None and now.id == yarn:
+            return
+        self.clear_feeder(old, tail_cm)
+        index = next(index for index, each in enumerate(self.yarns) if each.id == yarn)
+        self.do(do.Resume(yarn) if index in self.state.waiting else do.Thread(yarn))
+
+    def clear_feeder(self, old: OldYarn = "cut", tail_cm: float | None = None) -> None:
+        """Take the yarn out of the feeder, if there is any; waste is always cut, and without a tail."""
+        now = self.yarn
+        if now is None:
+            return
+        if now.role != YarnRole.FABRIC.value:
+            self.do(do.Cut())
+        else:
+            self.do(do.Park() if old == "park" else do.Cut(tail_cm))
+
+    def set_dial(self, dial: float | None) -> None:
+        """Set the tension dial, if a number is given and it is not set already."""
+        if dial is not None and self.state.dial != dial:
+            self.do(do.Tension(dial))
+
+    def rows_for(self, length_cm: float, field: str) -> int:
+        """Rows for a length, by the gauge of the yarn in the feeder at the tension set.
+
+        Raises:
+            SegmentError: if there is no such gauge, or the length comes to no row.
+        """
+        yarn = self.yarn
+        if yarn is None:
+            raise SegmentError("no yarn is in the feeder, so a length cannot be turned into rows", field)
+        dial = self.state.dial
+        gauge = find_gauge(self.gauges, yarn.id, dial)
+        if gauge is None:
+            at = "" if dial is None else f" at tension {dial:g}"
+            raise SegmentError(f"no gauge for the yarn '{yarn.id}'{at}; add its swatch or give rows", field)
+        rows = rows_in(length_cm * 10, gauge)
+        if rows < 1:
+            raise SegmentError(f"{length_cm:g} cm is less than half a row", field)
+        return rows

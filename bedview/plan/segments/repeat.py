@@ -1,0 +1,54 @@
+"""The same segments again and again: wedges, stripes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated, ClassVar, Final, Literal, Self
+
+from pydantic import FailFast, Field, model_validator
+
+from bedview.plan.fields import Rows
+from bedview.plan.segments.base import Segment
+
+if TYPE_CHECKING:
+    from bedview.plan.segments import AnySegment
+    from bedview.plan.segments.maker import Maker
+
+DEEPEST: Final = 8
+"""Repeats inside repeats; nobody knits more, and a file made to do harm would exhaust the stack."""
+
+
+class RepeatSegment(Segment):
+    """Builds its segments so many times, each time from the state the bed is in then.
+
+    Attributes:
+        times: how often.
+        segments: what is repeated, any kinds, repeats too (to a depth of eight).
+    """
+
+    says: ClassVar[str] = "Repeat"
+
+    kind: Literal["repeat"]
+    times: Rows = Field(title="Times")
+    segments: Annotated[tuple[AnySegment, ...], Field(strict=False, max_length=20_000), FailFast()] = Field(
+        title="What is repeated"
+    )
+
+    @model_validator(mode="after")
+    def _not_too_deep(self) -> Self:
+        if self.depth() > DEEPEST:
+            raise ValueError(f"repeats lie in each other more than {DEEPEST} deep")
+        return self
+
+    def depth(self) -> int:
+        """How many repeats lie in each other here, this one counted."""
+        return 1 + max((each.depth() for each in self.segments if isinstance(each, RepeatSegment)), default=0)
+
+    def build(self, maker: Maker) -> None:
+        """Build all of it, time after time."""
+        for turn in range(self.times):
+            for place, segment in enumerate(self.segments):
+                maker.build(segment, place, turn)
+
+    def mirrored(self) -> Self:
+        """The same of the segments in a mirror."""
+        return self.altered(segments=tuple(segment.mirrored() for segment in self.segments))

@@ -1,0 +1,96 @@
+"""Short rows: a heel, a toe, a dart, a shoulder, a wedge."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, Final, Literal, Self
+
+from pydantic import BaseModel, Field, model_validator
+
+from bedview.plan.fields import STRICT
+from bedview.plan.segments.base import Ends, NeedlesAStep, Segment, SegmentError, Wraps
+from bedview.plan.segments.mirroring import mirrored_word
+from bedview.plan.segments.turning import Manner, beside_stretch, narrow, widen
+
+if TYPE_CHECKING:
+    from bedview.plan.segments.maker import Maker
+
+
+NO_PASS_WRAPS_BOTH: Final = "no pass can wrap both ends as they come back in each row; choose hand or none"
+
+
+class Back(BaseModel):
+    """How held needles come back to work.
+
+    Attributes:
+        all_at_once: all before the next row, instead of step by step.
+        needles_a_step: how many each time at one end; as going down if left out.
+        wraps: who wraps the nearest held needle before each returning row.
+    """
+
+    model_config = STRICT
+
+    all_at_once: bool = Field(False, title="All at once")
+    needles_a_step: NeedlesAStep | None = Field(None, title="Needles each time")
+    wraps: Wraps = Field("hand", title="Wraps")
+
+
+class ShortRowsSegment(Segment):
+    """Needles go to hold until few knit, and come back again if wanted.
+
+    Attributes:
+        down_to: needles that still knit at the turn.
+        ends: where needles are held.
+        needles_a_step: how many each time at one end.
+        wraps: who wraps the nearest held needle. ``automatic``: it is held on the carriage's side, and of a
+            group all but one on the far side before; ``hand`` and ``none``: all are held on the far side.
+            Where both ends are held in each row, the pass wraps at one end whatever is chosen, and only a
+            hand can wrap at the other.
+        back: how they come back; they stay in hold if it is left out.
+    """
+
+    says: ClassVar[str] = "Short rows"
+
+    kind: Literal["short_rows"]
+    down_to: NeedlesAStep = Field(title="Needles left at the end")
+    ends: Ends = Field("in_turn", title="Where")
+    needles_a_step: NeedlesAStep = Field(1, title="Needles held each time")
+    wraps: Wraps = Field("automatic", title="Wraps")
+    back: Back | None = Field(None, title="Back again")
+
+    @model_validator(mode="after")
+    def _fits_the_machine(self) -> Self:
+        if self.ends == "both_each_row":
+            if self.needles_a_step > 1:
+                raise ValueError(
+                    f"with both ends in each row only 1 needle can be held at an end, not "
+                    f"{self.needles_a_step}: a pass would wrap them all at the carriage's side"
+                )
+            if self.back is not None and self.back.wraps == "automatic" and not self.back.all_at_once:
+                raise ValueError(NO_PASS_WRAPS_BOTH)
+        groups = self.needles_a_step > 1 and self.wraps == "automatic"
+        if groups and self.back is not None and self.back.wraps == "automatic" and not self.back.all_at_once:
+            raise ValueError(
+                f"groups of {self.needles_a_step} with automatic wraps would leave gaps if they came back "
+                "with automatic wraps too; choose hand wraps for the way back"
+            )
+        return self
+
+    def build(self, maker: Maker) -> None:
+        """Hold needles until ``down_to`` knit, and bring them back."""
+        working = maker.need_working()
+        if self.down_to >= len(working):
+            only = f"only {len(working)} needle{'s work' if len(working) > 1 else ' works'} here"
+            raise SegmentError(f"{only}; you asked to go down to {self.down_to}", "down_to")
+        narrow(maker, len(working) - self.down_to, Manner(self.ends, self.needles_a_step, self.wraps))
+        if self.back is None:
+            return
+        holding = set(working).difference(maker.working())
+        if self.back.all_at_once:
+            maker.bring_back(holding)
+            return
+        step = self.back.needles_a_step or self.needles_a_step
+        widen(maker, beside_stretch(maker, holding), Manner(self.ends, step, self.back.wraps))
+
+    def mirrored(self) -> Self:
+        """The same at the other end."""
+        return self.altered(ends=mirrored_word(self.ends))
