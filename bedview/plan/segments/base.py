@@ -65,6 +65,10 @@ class Segment(BaseModel, ABC):
             Refused: if the bed refuses one of its actions.
         """
 
+    def rounds(self) -> int:
+        """How often what it holds is gone through; 1 for a segment that holds no others."""
+        return 1
+
     def mirrored(self) -> Self:
         """The segment with left and right exchanged. A kind that names needles or sides overrides this."""
         return self

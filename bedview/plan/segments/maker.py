@@ -45,7 +45,15 @@ class Span:
 
 
 class TooLong(ValueError):
-    """A procedure beyond what a piece may hold; what was too much has not been done."""
+    """A procedure beyond what a piece may hold; what was too much has not been done.
+
+    Attributes:
+        path: as of a :class:`~bedview.plan.segments.base.SegmentError`.
+    """
+
+    def __init__(self, message: str) -> None:
+        super().__init__(message)
+        self.path: tuple[int, ...] = ()
 
 
 class Maker:
@@ -77,6 +85,19 @@ class Maker:
         self._path: tuple[int, ...] = ()
         self._turns: tuple[int, ...] = ()
         self._state: BedState | None = None
+
+    def stand_behind(self, spans: Iterable[Span], reasons: dict[int, str], passes: int) -> None:
+        """Go on behind segments that were built before; the timeline's pen must stand there.
+
+        Args:
+            spans: theirs.
+            reasons: theirs.
+            passes: the passes they made.
+        """
+        self.spans = list(spans)
+        self.reasons = reasons
+        self.actions_done = max((span.stop for span in self.spans), default=0)
+        self.passes_done = passes
 
     # -- doing --------------------------------------------------------------------------------------------
 
@@ -125,7 +146,7 @@ class Maker:
         self.spans.append(Span(self._path, self._turns, segment, first, first))
         try:
             segment.build(self)
-        except SegmentError as error:
+        except (SegmentError, TooLong) as error:
             error.path = error.path or self._path
             raise
         finally:

@@ -43,6 +43,10 @@ class RepeatSegment(Segment):
         """How many repeats lie in each other here, this one counted."""
         return 1 + max((each.depth() for each in self.segments if isinstance(each, RepeatSegment)), default=0)
 
+    def rounds(self) -> int:
+        """How often its segments are built."""
+        return self.times
+
     def build(self, maker: Maker) -> None:
         """Build all of it, time after time."""
         for turn in range(self.times):

@@ -10,7 +10,8 @@ from bedview.bed.needles import Side
 from bedview.plan.fields import NeedleList
 from bedview.plan.segments.base import Segment, SegmentError
 from bedview.plan.segments.mirroring import mirrored_needles
-from bedview.plan.segments.turning import CROSSING, wrap_by_hand
+from bedview.plan.segments.turning import wrap_by_hand
+from bedview.plan.words import CROSSING
 
 if TYPE_CHECKING:
     from bedview.plan.segments.maker import Maker

@@ -16,8 +16,7 @@ from bedview.bed.fabric import LoopKind
 from bedview.bed.needles import Side
 from bedview.plan.segments.base import Ends, SegmentError, Wraps
 from bedview.plan.segments.maker import Maker
-
-CROSSING = "One row first: needles are brought to hold, or back, on the side away from the carriage."
+from bedview.plan.words import CROSSING
 
 
 @dataclass(frozen=True, slots=True)

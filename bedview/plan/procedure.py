@@ -1,0 +1,175 @@
+"""From a piece to a procedure: every hand action and every pass, run on the bed as they are found.
+
+Compiling and simulating are one walk, because a segment asks the bed what stands where before it decides.
+After an edit the walk begins at the first segment that changed; what an earlier procedure did before it is
+kept, and even behind it the timeline does nothing twice as long as the actions stay the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from bedview.bed.actions import Action
+from bedview.bed.rules import Refused
+from bedview.bed.timeline import Timeline
+from bedview.plan.piece import Piece
+from bedview.plan.segments.base import Segment, SegmentError
+from bedview.plan.segments.maker import Maker, Span, TooLong
+from bedview.plan.steps import Step, Voice, cut_into_steps
+from bedview.plan.words import Words
+
+
+@dataclass(frozen=True)
+class Procedure:
+    """What hands and carriage do, from the first action to the last.
+
+    Attributes:
+        piece: the piece it was made of.
+        timeline: its states and its fabric.
+        spans: which actions belong to which segment, in order, a segment before those inside it.
+        reasons: why an action is done, by its number, where a segment said so.
+        finished: how many segments of the piece are in it to their end.
+        words: what the steps are told in.
+    """
+
+    piece: Piece
+    timeline: Timeline
+    spans: tuple[Span, ...]
+    reasons: dict[int, str]
+    finished: int
+    words: Words
+
+    @property
+    def actions(self) -> Sequence[Action]:
+        """All actions, of all segments."""
+        return self.timeline.actions
+
+    @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """All steps."""
+        return cut_into_steps(self.spans, Voice(self.timeline, self.words, self.reasons))
+
+    @cached_property
+    def _step_of_pass(self) -> list[int]:
+        return [step.number for step in self.steps if step.makes_pass]
+
+    def step_of_pass(self, pass_number: int) -> Step:
+        """The step that ends with a pass, counted from 1.
+
+        Raises:
+            IndexError: if there is no such pass.
+        """
+        if pass_number < 1:
+            raise IndexError(f"pass {pass_number}")
+        return self.steps[self._step_of_pass[pass_number - 1]]
+
+    def spans_of_action(self, action: int) -> list[Span]:
+        """The segments an action lies in, the outermost first."""
+        return [span for span in self.spans if span.start <= action < span.stop]
+
+    def top_spans(self) -> list[Span]:
+        """The segments of the piece itself, without those inside repeats."""
+        return [span for span in self.spans if len(span.path) == 1]
+
+    def spoken(self, words: Words) -> Procedure:
+        """The same procedure told in other words."""
+        return replace(self, words=words)
+
+
+class PlanError(ValueError):
+    """A piece that cannot be done to its end.
+
+    Attributes:
+        where: ``action 17``, or a place in the piece such as ``segments[2].down_to``.
+        message: what is wrong, in one sentence.
+        segment: index of the segment in the piece.
+        procedure: what could be done before it.
+    """
+
+    def __init__(self, where: str, message: str, segment: int, procedure: Procedure) -> None:
+        super().__init__(f"{where}: {message}")
+        self.where = where
+        self.message = message
+        self.segment = segment
+        self.procedure = procedure
+
+
+def compile_piece(piece: Piece, previous: Procedure | None = None) -> Procedure:
+    """Turn a piece into a procedure.
+
+    Args:
+        piece: the piece.
+        previous: the procedure of an earlier state of the same piece, whose timeline is taken over and
+            changed where the two differ. It must not be used afterwards.
+
+    Raises:
+        PlanError: if a segment cannot be done, the bed refuses an action, or there are more than 200,000
+            actions or passes. It holds what could be done until there.
+    """
+    maker, kept = _begin(piece, previous)
+    place = kept
+    try:
+        for place in range(kept, len(piece.segments)):
+            maker.build(piece.segments[place], place)
+    except (SegmentError, Refused, TooLong) as error:
+        procedure = _end(piece, maker, finished=place)
+        raise PlanError(_where(error, place), _message(error), place, procedure) from None
+    return _end(piece, maker, finished=len(piece.segments))
+
+
+def _begin(piece: Piece, previous: Procedure | None) -> tuple[Maker, int]:
+    """A maker that stands before the first segment to build, and the index of that segment."""
+    roles = piece.yarn_roles()
+    if previous is None or previous.piece.to_bed() != piece.to_bed() or previous.piece.yarn_roles() != roles:
+        return Maker(Timeline(piece.to_bed(), roles), piece.yarns, piece.gauges), 0
+    timeline = previous.timeline
+    kept = _kept(piece, previous)
+    spans = [span for span in previous.spans if span.path[0] < kept]
+    start = max((span.stop for span in spans), default=0)
+    timeline.rewind(start)
+    maker = Maker(timeline, piece.yarns, piece.gauges)
+    titled = [
+        replace(span, segment=piece.segments[span.path[0]]) if len(span.path) == 1 else span for span in spans
+    ]
+    reasons = {number: reason for number, reason in previous.reasons.items() if number < start}
+    maker.stand_behind(titled, reasons, timeline.pass_of_line(timeline.line_of_action(start) - 1))
+    return maker, kept
+
+
+def _kept(piece: Piece, previous: Procedure) -> int:
+    """How many segments at the beginning do what they did before."""
+    if piece.gauges != previous.piece.gauges:
+        return 0
+    pairs = zip(piece.segments, previous.piece.segments[: previous.finished], strict=False)
+    kept = 0
+    for now, then in pairs:
+        if now is not then and _untitled(now) != _untitled(then):
+            break
+        kept += 1
+    return kept
+
+
+def _untitled(segment: Segment) -> Segment:
+    """A segment without what changes nothing on the bed."""
+    return segment.altered(title="", meant=())
+
+
+def _end(piece: Piece, maker: Maker, finished: int) -> Procedure:
+    maker.timeline.finish()
+    words = Words(piece.bed.needles, piece.yarns)
+    return Procedure(piece, maker.timeline, tuple(maker.spans), maker.reasons, finished, words)
+
+
+def _where(error: SegmentError | Refused | TooLong, place: int) -> str:
+    if isinstance(error, Refused):
+        return f"action {error.action}"
+    path = error.path or (place,)
+    inner = "".join(f".segments[{index}]" for index in path[1:])
+    field = f".{error.field}" if isinstance(error, SegmentError) and error.field else ""
+    return f"segments[{path[0]}]{inner}{field}"
+
+
+def _message(error: SegmentError | Refused | TooLong) -> str:
+    return str(error) if isinstance(error, TooLong) else error.message

@@ -1,0 +1,219 @@
+"""Steps: what a knitter does between two glances, with the words for it.
+
+A step is some hand actions and then at most one pass, all of one segment. Its words are made when they are
+asked for, from the state the bed is in there: a piece has thousands of steps, and a screen shows two.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from bedview.bed.actions import HandAction, Knit
+from bedview.bed.fabric import NOTHING, LoopKind
+from bedview.bed.needles import PassNumber
+from bedview.bed.state import BedState
+from bedview.bed.timeline import Timeline
+from bedview.plan.reasons import Pass, why
+from bedview.plan.segments.maker import Span
+from bedview.plan.words import Words
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """Hand actions, then at most one pass.
+
+    Attributes:
+        number: of the step, from 0.
+        span: index of the innermost segment it belongs to, in the procedure's spans.
+        segment: index of the segment in the piece that holds it.
+        actions: numbers of its actions; a pass out of many rows belongs to the same action as the others.
+        first_line: first line of the timeline it does.
+        last_line: its last line; that of the pass, if there is one.
+        makes_pass: whether it ends with a pass.
+        passes: passes made after it.
+        group: number of the run of like steps it is in: passes one after another, hands before the first.
+        in_group: its place in that run, from 1.
+        of_group: how many steps the run has.
+    """
+
+    number: int
+    span: int
+    segment: int
+    actions: range
+    first_line: int
+    last_line: int
+    makes_pass: bool
+    passes: PassNumber
+    voice: Voice = field(compare=False, repr=False)
+    group: int = 0
+    in_group: int = 1
+    of_group: int = 1
+
+    @property
+    def hands(self) -> tuple[str, ...]:
+        """What hands do first, sentence by sentence: "Bring R10 to hold"."""
+        return self.voice.hands(self)
+
+    @property
+    def carriage(self) -> str | None:
+        """What the carriage does then: "Knit to the left"; None if it stays."""
+        return self.voice.carriage(self)
+
+    @property
+    def why(self) -> str:
+        """One short sentence, true of this very pass; empty where nothing needs saying."""
+        return self.voice.why(self)
+
+    @property
+    def brief(self) -> str:
+        """The whole step in few words: "L10 to hold, knit to the right"."""
+        return self.voice.brief(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Voice:
+    """Speaks about steps of one procedure.
+
+    Attributes:
+        timeline: the procedure as it runs on the bed.
+        words: the language.
+        reasons: why an action is done, by its number, where a segment said so.
+    """
+
+    timeline: Timeline
+    words: Words
+    reasons: Mapping[int, str]
+
+    def hands(self, step: Step) -> tuple[str, ...]:
+        """Sentences for the hand actions of a step."""
+        sentences: list[str] = []
+        for line, action in self._hand_actions(step):
+            sentences.extend(self.words.hand(action, self.timeline.state_at(line - 1)))
+        return tuple(sentences)
+
+    def carriage(self, step: Step) -> str | None:
+        """The sentence for its pass."""
+        return self.words.carriage(self.timeline.state_at(step.last_line - 1)) if step.makes_pass else None
+
+    def why(self, step: Step) -> str:
+        """Why its pass, or else its last action, does what it does."""
+        told = ""
+        if step.makes_pass:
+            before = self.timeline.state_at(step.last_line - 1)
+            event = self.timeline.event_of(step.last_line)
+            made = Pass(before, event, step.actions.start, self._hand_wrap_at_tip(before))
+            # In a run of rows only the first meets what hands have just done.
+            told = why(self.words, made) if event.line == step.last_line else ""
+        reason = self.reasons.get(step.actions.stop - 1, "")
+        return told or (self.words.gettext(reason) if reason and step.in_group == 1 else "")
+
+    def brief(self, step: Step) -> str:
+        """The step in few words."""
+        parts: list[str] = []
+        for line, action in self._hand_actions(step):
+            parts.extend(self.words.brief(action, self.timeline.state_at(line - 1)))
+        if step.makes_pass:
+            before = self.timeline.state_at(step.last_line - 1)
+            parts.extend(self.words.brief(self.timeline.actions[step.actions.stop - 1], before))
+        return ", ".join(parts)
+
+    def _hand_actions(self, step: Step) -> list[tuple[int, HandAction]]:
+        """Line and action of each hand action of a step."""
+        found: list[tuple[int, HandAction]] = []
+        for number in step.actions:
+            action = self.timeline.actions[number]
+            if not isinstance(action, Knit):
+                found.append((step.first_line + len(found), action))
+        return found
+
+    def _hand_wrap_at_tip(self, before: BedState) -> int:
+        """The needle that bears the tip of the yarn as a hand wrap; -1 if the tip is none."""
+        fabric, tip = self.timeline.fabric, before.tip
+        if tip == NOTHING or fabric.kind[tip] != LoopKind.HAND_WRAP:
+            return NOTHING
+        needle = int(fabric.needle[tip])
+        return needle if before.top[needle] == tip else NOTHING
+
+
+def owners(spans: Sequence[Span], actions: int) -> list[int]:
+    """For each action, the innermost span it belongs to."""
+    owner = np.zeros(actions, np.int32)
+    for index, span in enumerate(spans):
+        owner[span.start : span.stop] = index
+    found: list[int] = owner.tolist()
+    return found
+
+
+class _Stepper:
+    """Cuts the actions of a procedure into steps."""
+
+    def __init__(self, spans: Sequence[Span], voice: Voice) -> None:
+        self._spans = spans
+        self._voice = voice
+        self._open: list[int] = []
+        self._line = 0
+        self._passes = 0
+        self._steps: list[Step] = []
+
+    def run(self) -> tuple[Step, ...]:
+        actions = self._voice.timeline.actions
+        owner = owners(self._spans, len(actions))
+        for number, action in enumerate(actions):
+            if self._open and owner[number] != owner[number - 1]:
+                self._close(owner[number - 1], makes_pass=False)
+            self._open.append(number)
+            if isinstance(action, Knit):
+                for _ in range(action.rows):
+                    self._close(owner[number], makes_pass=True, knit=number)
+        if self._open:
+            self._close(owner[-1], makes_pass=False)
+        return tuple(_grouped(self._steps))
+
+    def _close(self, span: int, *, makes_pass: bool, knit: int = -1) -> None:
+        numbers = range(self._open[0], self._open[-1] + 1) if self._open else range(knit, knit + 1)
+        last_line = self._line + len(numbers) - 1
+        self._passes += makes_pass
+        self._steps.append(
+            Step(
+                number=len(self._steps),
+                span=span,
+                segment=self._spans[span].path[0],
+                actions=numbers,
+                first_line=self._line,
+                last_line=last_line,
+                makes_pass=makes_pass,
+                passes=PassNumber(self._passes),
+                voice=self._voice,
+            )
+        )
+        self._line = last_line + 1
+        self._open = []
+
+
+def _grouped(steps: list[Step]) -> list[Step]:
+    """The same steps, each with its place in its run of like ones."""
+    runs: list[list[Step]] = []
+    for step in steps:
+        bare = step.makes_pass and len(step.actions) == 1
+        if bare and runs and runs[-1][-1].makes_pass and runs[-1][-1].span == step.span:
+            runs[-1].append(step)
+        else:
+            runs.append([step])
+    return [
+        replace(step, group=group, in_group=place, of_group=len(run))
+        for group, run in enumerate(runs)
+        for place, step in enumerate(run, 1)
+    ]
+
+
+def cut_into_steps(spans: Sequence[Span], voice: Voice) -> tuple[Step, ...]:
+    """All steps of a procedure.
+
+    Args:
+        spans: which actions belong to which segment.
+        voice: who speaks about them; its timeline is what is cut.
+    """
+    return _Stepper(spans, voice).run()
