@@ -6,6 +6,8 @@ again is the same file. Every limit of the contract that concerns one value alon
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Callable
 from typing import Annotated, Final, Literal
 
@@ -30,6 +32,7 @@ STRICT: Final = ConfigDict(strict=True, extra="forbid", allow_inf_nan=False, fro
 
 _ONE: Final = "[LR][1-9][0-9]{0,2}"
 _PART: Final = f"{_ONE}(-{_ONE})?"
+_COLOUR: Final = "#[0-9a-fA-F]{6}"
 _LONGEST_LIST: Final = 10 * MAX_NEEDLES
 """Characters of the longest sensible list: every needle of the widest bed, written as a range of its own."""
 
@@ -79,8 +82,21 @@ def _readable_name(text: str, info: ValidationInfo) -> str:
     return text
 
 
-def _number_text(value: float) -> str:
-    return f"{value:g}" if abs(value) < 1e15 else "one so large"
+def _six_digits(text: str) -> str:
+    if re.fullmatch(_COLOUR, text) is None:
+        raise ValueError(f"must be # and six hexadecimal digits, like #3b6ea5, not {shown(text)}")
+    return text
+
+
+def shown(value: object) -> str:
+    """A value as a message shows it: short, on one line, as JSON writes it."""
+    if isinstance(value, str):
+        return f"'{shorten(value)}'"
+    if isinstance(value, dict):
+        return "an object"
+    if isinstance(value, list | tuple):
+        return "a list"
+    return shorten(json.dumps(value, default=str))
 
 
 def within(least: float, most: float) -> Callable[[object], float]:
@@ -96,11 +112,9 @@ def within(least: float, most: float) -> Callable[[object], float]:
     """
 
     def check(value: object) -> float:
-        if not isinstance(value, int | float) or isinstance(value, bool) or value != value:  # noqa: PLR0124 - NaN
-            raise ValueError(f"must be a number from {least:g} to {most:g}")
-        if not least <= value <= most:
-            raise ValueError(f"must be a number from {least:g} to {most:g}, not {_number_text(value)}")
-        return value
+        if isinstance(value, int | float) and not isinstance(value, bool) and least <= value <= most:
+            return value
+        raise ValueError(f"must be a number from {least:g} to {most:g}, not {shown(value)}")
 
     return check
 
@@ -127,7 +141,10 @@ NeedleName = Annotated[
 Title = Annotated[str, Field(max_length=2_000)]
 Words = Annotated[str, Field(max_length=100_000)]
 YarnId = Annotated[str, Field(min_length=1, max_length=200)]
-Colour = Annotated[str, Field(pattern="^#[0-9a-fA-F]{6}$")]
+Colour = Annotated[
+    str, AfterValidator(_six_digits), WithJsonSchema({"type": "string", "pattern": f"^{_COLOUR}$"})
+]
+"""``#rrggbb``."""
 SideWord = Literal["left", "right"]
 PositionWord = Literal["out", "work", "upper", "hold"]
 RoleWord = Literal["fabric", "waste", "ravel"]

@@ -15,6 +15,7 @@ from pydantic import BaseModel, ValidationError
 
 from bedview.bed.needles import shorten
 from bedview.plan.edges_file import EDGE_KEYS
+from bedview.plan.fields import shown
 
 Place = tuple[int | str, ...]
 """Keys and indices from the top of a document."""
@@ -86,6 +87,7 @@ class _Walk:
     def __init__(self, schema: dict[str, Any], document: object) -> None:
         self._definitions: dict[str, Any] = schema.get("$defs", {})
         self._parent: Mapping[str, Any] = {}
+        self._tag_due = False
         self.schema = self._settle(schema, document)
         self.value = document
         self.place: Place = ()
@@ -116,10 +118,15 @@ class _Walk:
         return found
 
     def _is_tag(self, part: str) -> bool:
+        """Whether a part of a place is the tag of a union: it comes once, before any of the value's keys.
+
+        A key may be called like a tag: the actions of a segment of the kind ``actions``.
+        """
+        due, self._tag_due = self._tag_due, False
         if part.startswith("edge:"):
             return True
         value = self.value
-        return isinstance(value, dict) and part not in value and part in (value.get("kind"), value.get("do"))
+        return due and isinstance(value, dict) and part in (value.get("kind"), value.get("do"))
 
     def _settle(self, schema: dict[str, Any], value: object) -> dict[str, Any]:
         """Follow references, and choose among alternatives by what the value says it is."""
@@ -128,6 +135,7 @@ class _Walk:
         choices = schema.get("oneOf") or schema.get("anyOf")
         if not choices:
             return schema
+        self._tag_due = True
         settled = [self._settle(choice, value) for choice in choices]
         return next((choice for choice in settled if _speaks_of(choice, value)), schema)
 
@@ -144,7 +152,7 @@ def _speaks_of(schema: Mapping[str, Any], value: object) -> bool:
 
 def _wrong_tag(walk: _Walk, kind: str, facts: Mapping[str, Any]) -> PieceError:
     if not isinstance(walk.value, dict):
-        return PieceError(walk.path(), f"must be an object, not {_shown(walk.value)}")
+        return PieceError(walk.path(), f"must be an object, not {shown(walk.value)}")
     key = str(facts["discriminator"]).strip("'")
     if key not in ("kind", "do"):
         return PieceError(walk.path(), f"needs one of the keys {_listed(EDGE_KEYS)}")
@@ -153,18 +161,7 @@ def _wrong_tag(walk: _Walk, kind: str, facts: Mapping[str, Any]) -> PieceError:
         return PieceError(where, "is missing")
     known = str(facts["expected_tags"]).replace("'", "")
     noun = "an action" if key == "do" else "a kind"
-    return PieceError(where, f"{_shown(walk.value[key])} is not {noun} bedview knows; known: {known}")
-
-
-def _shown(value: object) -> str:
-    """A value as a message shows it: short, on one line, as JSON writes it."""
-    if isinstance(value, dict):
-        return "an object"
-    if isinstance(value, list | tuple):
-        return "a list"
-    if isinstance(value, str):
-        return f"'{shorten(value)}'"
-    return shorten(json.dumps(value))
+    return PieceError(where, f"{shown(walk.value[key])} is not {noun} bedview knows; known: {known}")
 
 
 def _listed(words: Sequence[str]) -> str:
@@ -182,9 +179,7 @@ def _in_limits(schema: Mapping[str, Any], value: object, _facts: Mapping[str, An
     limits = ""
     if "minimum" in schema and "maximum" in schema:
         limits = f" from {schema['minimum']} to {schema['maximum']}"
-    return (
-        f"must be a{'' if schema.get('type') == 'number' else ' whole'} number{limits}, not {_shown(value)}"
-    )
+    return f"must be a{'' if schema.get('type') == 'number' else ' whole'} number{limits}, not {shown(value)}"
 
 
 def _too_long(_schema: Mapping[str, Any], value: object, facts: Mapping[str, Any]) -> str:
@@ -193,7 +188,7 @@ def _too_long(_schema: Mapping[str, Any], value: object, facts: Mapping[str, Any
 
 
 def _not(wanted: str) -> _Sentence:
-    return lambda _schema, value, _facts: f"must be {wanted}, not {_shown(value)}"
+    return lambda _schema, value, _facts: f"must be {wanted}, not {shown(value)}"
 
 
 _SENTENCES: Final[Mapping[str, _Sentence]] = {
@@ -212,7 +207,7 @@ _SENTENCES: Final[Mapping[str, _Sentence]] = {
     "string_too_long": lambda _schema, value, facts: (
         f"must be at most {facts['max_length']} characters long, not {len(str(value))}"
     ),
-    "literal_error": lambda _schema, value, facts: f"must be {facts['expected']}, not {_shown(value)}",
+    "literal_error": lambda _schema, value, facts: f"must be {facts['expected']}, not {shown(value)}",
     "list_type": _not("a list"),
     "tuple_type": _not("a list"),
     "too_long": _too_long,

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from bedview.plan.fields import shown
 from bedview.plan.piece import Piece
 from bedview.plan.problems import TOP, PieceError, first_problem
 from bedview.plan.segments import AnySegment
@@ -41,7 +42,7 @@ def parse_piece(data: bytes) -> Piece:
     with collecting_paused():
         document = parse_json(data)
         if not isinstance(document, dict):
-            raise PieceError(TOP, "a piece is an object, with the keys format, bed and segments")
+            raise PieceError(TOP, f"must be an object, not {shown(document)}")
         refuse_excess(document)
         document = migrate(document)
         try:
