@@ -49,7 +49,7 @@ class _Sayer:
         if len(needles):
             named = tuple(needles.tolist())
             message = words.message(said_as or rule, named, self._needles)
-            yield Finding(rule, severity, self._event.action, self._event.passes, named, message)
+            yield Finding(rule, severity, self._event.action, self._event.passes, named, message, said_as)
 
     def always(self, rule: str, severity: Severity, holds: bool) -> Iterator[Finding]:
         """A finding that names no needles, if it holds."""

@@ -29,6 +29,7 @@ class Finding:
         pass_number: the pass that does it; for a hand action the passes made by then.
         needles: indices from the left.
         message: what will happen, where, and what to do.
+        saying: key of its words, where a rule speaks in more than one way.
     """
 
     rule: str
@@ -37,6 +38,7 @@ class Finding:
     pass_number: int
     needles: tuple[int, ...]
     message: str
+    saying: str = ""
 
 
 RULES: Final = (

@@ -39,7 +39,7 @@ def openings(timeline: Timeline) -> Iterator[Finding]:
         rule = "small-opening" if small else "opening"
         message = words.message(rule, needles, timeline.bed.needles)
         severity = Severity.NOTE if small else Severity.WARNING
-        yield Finding("opening", severity, action, pass_number, needles, message)
+        yield Finding("opening", severity, action, pass_number, needles, message, rule)
 
 
 def long_floats(timeline: Timeline) -> Iterator[Finding]:
@@ -51,8 +51,7 @@ def long_floats(timeline: Timeline) -> Iterator[Finding]:
     passes, actions = _when(timeline, [each.later for each in found])
     for each, pass_number, action in zip(found, passes, actions, strict=True):
         needles = tuple(sorted((int(fabric.needle[each.earlier]), int(fabric.needle[each.later]))))
-        span_mm = (needles[1] - needles[0]) * timeline.bed.pitch_mm
-        message = words.long_float(needles, timeline.bed.needles, span_mm)
+        message = words.message("long-float", needles, timeline.bed.needles)
         yield Finding("long-float", Severity.WARNING, action, pass_number, needles, message)
 
 

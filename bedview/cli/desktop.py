@@ -1,0 +1,36 @@
+"""``bedview`` and ``bedview open``: the desktop app."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from typing import Final
+
+PAGES: Final = ("plan", "rehearse", "knit", "finish", "learn")
+
+
+def open_desktop(arguments: list[str]) -> int:
+    """Open the window on a piece, a demo, or where it was left.
+
+    Returns:
+        The exit code.
+    """
+    parser = argparse.ArgumentParser("bedview open", description="Open the desktop app.", exit_on_error=False)
+    parser.add_argument("piece", nargs="?", help="a piece's file, or the name of a demo")
+    parser.add_argument("--page", choices=PAGES, help="the page to open on")
+    try:
+        named, unknown = parser.parse_known_args(arguments)
+    except argparse.ArgumentError as error:
+        return _refuse(str(error))
+    if unknown:
+        return _refuse(f"open takes one piece and --page, not '{unknown[0]}'")
+
+    from bedview.ui.app import run
+
+    code: int = run(named.piece, named.page)
+    return code
+
+
+def _refuse(reason: str) -> int:
+    print(f"bedview: {reason}", file=sys.stderr)
+    return 2

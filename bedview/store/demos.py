@@ -1,0 +1,24 @@
+"""The demos that come with bedview: pieces of its own, found by name."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from bedview.resources import resource_path
+
+SUFFIX: Final = ".piece.json"
+
+
+def demo_paths() -> dict[str, Path]:
+    """Path of each demo by its name, in the order of their names."""
+    found = sorted(resource_path("demos").glob(f"*{SUFFIX}"))
+    return {path.name.removesuffix(SUFFIX): path for path in found}
+
+
+def find_piece(name: str) -> Path:
+    """The path of a piece: a file where there is one, else the demo of that name."""
+    path = Path(name)
+    if path.exists():
+        return path
+    return demo_paths().get(name, path)
