@@ -11,8 +11,8 @@ from bedview.plan.segments.mirroring import mirrored_edge, mirrored_word, toggle
 def mirror_piece(piece: Piece) -> Piece:
     """The piece seen in a mirror: needles, sides, carriage and edges.
 
-    Words in titles and notes stay as they are. Mirrored twice, a piece is the same again; its file too, if it says where the carriage begins and does not
-    write down a ``no`` that may be left out.
+    Words in titles and notes stay as they are. Mirrored twice, a piece is the same again; its file too, if it
+    says where the carriage begins and does not write down a ``no`` that may be left out.
     """
     document = piece.to_document()
     document["bed"] = {**document["bed"], "carriage": mirrored_word(piece.bed.carriage)}

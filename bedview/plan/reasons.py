@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bedview.bed.events import Event, Indices
+from bedview.bed.fabric import NOTHING
 from bedview.bed.needles import Position, Side
 from bedview.bed.state import BedState
 from bedview.plan.words import Words
@@ -22,12 +23,14 @@ class Pass:
         event: what it was.
         since: number of the first action of the step it belongs to.
         hand_wrap: the needle on which the yarn's last loop lies as a hand wrap, or -1.
+        on_waste: whether loops of waste lie uppermost on all needles that drop.
     """
 
     before: BedState
     event: Event
     since: int
     hand_wrap: int
+    on_waste: bool
 
     @property
     def newly_held(self) -> Indices:
@@ -66,9 +69,12 @@ def _nothing_threaded(words: Words, made: Pass) -> str:
     if made.event.yarn >= 0:
         return ""
     if len(made.event.dropped):
-        return _("There is no yarn in the feeder, so {needles} drop off.").format(
-            needles=words.needles(made.event.dropped)
-        )
+        text = _("There is no yarn in the feeder, so {needles} drop off.")
+        if len(made.event.facts.unsecured):
+            text = _("There is no yarn in the feeder, so {needles} drop off with nothing to hold them.")
+        elif made.on_waste:
+            text = _("There is no yarn in the feeder, so {needles} drop off, safe in the waste.")
+        return text.format(needles=words.needles(made.event.dropped))
     return _("There is no yarn in the feeder, so nothing knits.")
 
 
@@ -138,7 +144,13 @@ def _far_side(words: Words, made: Pass) -> str:
         return ""
     knit = made.event.knit
     beyond = unwrapped > knit[-1] if made.before.carriage is Side.LEFT else unwrapped < knit[0]
-    if beyond.all():
+    if made.before.tip == NOTHING:
+        text = words.ngettext(
+            "This strand is new and wraps nothing: {needles} only waits.",
+            "This strand is new and wraps nothing: {needles} only wait.",
+            len(unwrapped),
+        )
+    elif beyond.all():
         text = words.ngettext(
             "{needles} is on the far side: this pass does not wrap it.",
             "{needles} are on the far side: this pass does not wrap them.",

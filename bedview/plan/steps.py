@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from bedview.bed.actions import HandAction, Knit
+from bedview.bed.events import Event
 from bedview.bed.fabric import NOTHING, LoopKind
 from bedview.bed.needles import PassNumber
 from bedview.bed.state import BedState
@@ -104,7 +105,13 @@ class Voice:
         if step.makes_pass:
             before = self.timeline.state_at(step.last_line - 1)
             event = self.timeline.event_of(step.last_line)
-            made = Pass(before, event, step.actions.start, self._hand_wrap_at_tip(before))
+            made = Pass(
+                before,
+                event,
+                step.actions.start,
+                self._hand_wrap_at_tip(before),
+                self._on_waste(before, event),
+            )
             # In a run of rows only the first meets what hands have just done.
             told = why(self.words, made) if event.line == step.last_line else ""
         reason = self.reasons.get(step.actions.stop - 1, "")
@@ -136,6 +143,11 @@ class Voice:
             return NOTHING
         needle = int(fabric.needle[tip])
         return needle if before.top[needle] == tip else NOTHING
+
+    def _on_waste(self, before: BedState, event: Event) -> bool:
+        """Whether what a pass drops hangs in waste."""
+        fabric = self.timeline.fabric
+        return bool(fabric.waste(fabric.loops_of(before.top[event.dropped])).all())
 
 
 def owners(spans: Sequence[Span], actions: int) -> list[int]:

@@ -1,8 +1,8 @@
 """What is said to the knitter: every sentence about hands and carriage, in one place.
 
 Sentences are made of an action, the state before it and, for a pass, the event it was (those stand in
-:mod:`bedview.plan.reasons`): nothing is said that did not happen on the bed. Each is one whole string with named
-gaps, handed to ``gettext`` as it stands here, so that a translation may order it as its language wants.
+:mod:`bedview.plan.reasons`): nothing is said that did not happen on the bed. Each is one whole string with
+named gaps, handed to ``gettext`` as it stands here, so that a translation may order it as its language wants.
 """
 
 from __future__ import annotations
@@ -27,6 +27,7 @@ def marked(sentence: str) -> str:
     return sentence
 
 
+NO_FLOAT: Final = marked("One row first, or the yarn would run loose across the needles that come back.")
 CROSSING: Final = marked(
     "One row first: needles go to hold, or come back, on the side away from the carriage."
 )
@@ -289,17 +290,27 @@ class Words:
         """The same in few words, for what comes next: "L10 to hold"."""
         _ = self.gettext
         match action:
+            case do.Knit() if before.threaded:
+                text = _("knit to {side}").format(side=self.side(before.carriage.other))
             case do.Knit():
-                side = self.side(before.carriage.other)
-                if not before.threaded:
-                    return (_("empty carriage to {side}").format(side=side),)
-                return (_("knit to {side}").format(side=side),)
+                text = _("empty carriage to {side}").format(side=self.side(before.carriage.other))
             case do.Place(needles, position):
-                names = self.needles(needles)
-                if position is Position.OUT and not self.short_forms:
-                    return (_("{needles} out of work").format(needles=names),)
-                return (_("{needles} to {position}").format(needles=names, position=self.position(position)),)
+                text = self._brief_place(needles, position)
             case do.Wrap(needle):
-                return (_("wrap {needle} by hand").format(needle=self.needles([needle])),)
+                text = _("wrap {needle} by hand").format(needle=self.needles([needle]))
+            case do.HoldCams(on):
+                text = _("hold cams on") if on else _("hold cams off")
+            case do.Thread(yarn):
+                text = _("thread {yarn}").format(yarn=self.yarn(yarn))
+            case do.Cut() if before.threaded:
+                text = _("cut {yarn}").format(yarn=self.yarn(self._by_index[before.yarn]))
             case _:
                 return self.hand(action, before)
+        return (text,)
+
+    def _brief_place(self, needles: Iterable[int], position: Position) -> str:
+        _ = self.gettext
+        names = self.needles(needles)
+        if position is Position.OUT and not self.short_forms:
+            return _("{needles} out of work").format(needles=names)
+        return _("{needles} to {position}").format(needles=names, position=self.position(position))

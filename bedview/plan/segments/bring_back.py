@@ -9,8 +9,8 @@ from pydantic import Field, model_validator
 from bedview.plan.fields import NeedleList
 from bedview.plan.segments.base import Ends, NeedlesAStep, Segment, SegmentError, Wraps
 from bedview.plan.segments.mirroring import mirrored_needles, mirrored_word
-from bedview.plan.segments.short_rows import NO_PASS_WRAPS_BOTH
-from bedview.plan.segments.turning import Manner, beside_stretch, widen
+from bedview.plan.segments.short_rows import refuse_both_each_row
+from bedview.plan.segments.turning import Manner, around_stretch, beside_stretch, bring_all_back, widen
 
 if TYPE_CHECKING:
     from bedview.plan.segments.maker import Maker
@@ -21,7 +21,8 @@ class BringBackSegment(Segment):
 
     Attributes:
         needles: which; all that stand in hold if left out.
-        ends: at which ends, row by row; or ``all_at_once``, which knits no row.
+        ends: at which ends, row by row; or ``all_at_once``, which knits no row unless some wait on the
+            carriage's side, where the yarn leaves.
         needles_a_step: how many each time at one end.
         wraps: who wraps the nearest held needle before each returning row.
     """
@@ -36,8 +37,8 @@ class BringBackSegment(Segment):
 
     @model_validator(mode="after")
     def _fits_the_machine(self) -> Self:
-        if self.ends == "both_each_row" and self.wraps == "automatic":
-            raise ValueError(NO_PASS_WRAPS_BOTH)
+        if self.ends == "both_each_row":
+            refuse_both_each_row(self.needles_a_step, self.wraps)
         return self
 
     def build(self, maker: Maker) -> None:
@@ -50,7 +51,7 @@ class BringBackSegment(Segment):
         if away:
             raise SegmentError(f"{maker.names(away)} do not stand in hold with loops", "needles")
         if self.ends == "all_at_once":
-            maker.bring_back(coming)
+            bring_all_back(maker, around_stretch(maker, coming))
         else:
             waiting = beside_stretch(maker, coming)
             widen(maker, waiting, Manner(self.ends, self.needles_a_step, self.wraps))

@@ -63,9 +63,8 @@ class ScrapOffSegment(Segment):
         maker.place(group, Position.OUT)
 
     def _group(self, maker: Maker) -> list[int]:
-        group = maker.need_working()
-        if self.needles is not None:
-            group = list(maker.needles(self.needles, "needles"))
+        named = None if self.needles is None else list(maker.needles(self.needles, "needles"))
+        group = maker.need_working() if named is None else named
         height = maker.state.height
         empty = [needle for needle in group if not height[needle]]
         if empty:

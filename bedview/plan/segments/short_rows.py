@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, Final, Literal, Self
+from typing import TYPE_CHECKING, ClassVar, Literal, Self
 
 from pydantic import BaseModel, Field, model_validator
 
 from bedview.plan.fields import STRICT
 from bedview.plan.segments.base import Ends, NeedlesAStep, Segment, SegmentError, Wraps
 from bedview.plan.segments.mirroring import mirrored_word
-from bedview.plan.segments.turning import Manner, beside_stretch, narrow, widen
+from bedview.plan.segments.turning import Manner, beside_stretch, bring_all_back, narrow, widen
 
 if TYPE_CHECKING:
     from bedview.plan.segments.maker import Maker
-
-
-NO_PASS_WRAPS_BOTH: Final = "no pass can wrap both ends as they come back in each row; choose hand or none"
 
 
 class Back(BaseModel):
     """How held needles come back to work.
 
     Attributes:
-        all_at_once: all before the next row, instead of step by step.
+        all_at_once: all before the next row, instead of step by step. Those on the carriage's side, where the
+            yarn leaves, wait one row more.
         needles_a_step: how many each time at one end; as going down if left out.
         wraps: who wraps the nearest held needle before each returning row.
     """
@@ -65,8 +63,8 @@ class ShortRowsSegment(Segment):
                     f"with both ends in each row only 1 needle can be held at an end, not "
                     f"{self.needles_a_step}: a pass would wrap them all at the carriage's side"
                 )
-            if self.back is not None and self.back.wraps == "automatic" and not self.back.all_at_once:
-                raise ValueError(NO_PASS_WRAPS_BOTH)
+            if self.back is not None and not self.back.all_at_once:
+                refuse_both_each_row(self.back.needles_a_step or 1, self.back.wraps)
         groups = self.needles_a_step > 1 and self.wraps == "automatic"
         if groups and self.back is not None and self.back.wraps == "automatic" and not self.back.all_at_once:
             raise ValueError(
@@ -85,12 +83,28 @@ class ShortRowsSegment(Segment):
         if self.back is None:
             return
         holding = set(working).difference(maker.working())
+        waiting = beside_stretch(maker, holding)
         if self.back.all_at_once:
-            maker.bring_back(holding)
-            return
-        step = self.back.needles_a_step or self.needles_a_step
-        widen(maker, beside_stretch(maker, holding), Manner(self.ends, step, self.back.wraps))
+            bring_all_back(maker, waiting)
+        else:
+            step = self.back.needles_a_step or self.needles_a_step
+            widen(maker, waiting, Manner(self.ends, step, self.back.wraps))
 
     def mirrored(self) -> Self:
         """The same at the other end."""
         return self.altered(ends=mirrored_word(self.ends))
+
+
+def refuse_both_each_row(step: int, wraps: Wraps) -> None:
+    """Check a way back at both ends in each row.
+
+    Raises:
+        ValueError: if several needles would come back where the yarn leaves, or a pass should wrap there.
+    """
+    if wraps == "automatic":
+        raise ValueError("no pass can wrap both ends as they come back in each row; choose hand or none")
+    if step > 1:
+        raise ValueError(
+            f"with both ends in each row only 1 needle can come back at an end, not {step}: "
+            "the yarn would run loose to the outermost at the carriage's side"
+        )

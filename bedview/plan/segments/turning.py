@@ -16,7 +16,7 @@ from bedview.bed.fabric import LoopKind
 from bedview.bed.needles import Side
 from bedview.plan.segments.base import Ends, SegmentError, Wraps
 from bedview.plan.segments.maker import Maker
-from bedview.plan.words import CROSSING
+from bedview.plan.words import CROSSING, NO_FLOAT
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,22 +163,35 @@ def beside_stretch(maker: Maker, needles: Iterable[int]) -> HeldSides:
         SegmentError: if one of them stands between working needles, or none works.
     """
     working = maker.need_working()
-    first, last = working[0], working[-1]
-    needles = sorted(needles)
-    between = [needle for needle in needles if first < needle < last]
+    waiting = sorted(needles)
+    between = [needle for needle in waiting if working[0] < needle < working[-1]]
     if between:
         names = maker.names(between)
         raise SegmentError(f"{names} stand in hold between working needles; bring them back all at once")
+    return around_stretch(maker, waiting)
+
+
+def around_stretch(maker: Maker, needles: Iterable[int]) -> HeldSides:
+    """Sort held needles by the side of the working stretch; those inside it count to the far side."""
+    working = maker.working()
+    waiting = sorted(needles)
+    if maker.state.carriage is Side.LEFT:
+        first = working[0] if working else 0
+        return HeldSides(
+            [each for each in waiting if each < first][::-1], [each for each in waiting if each >= first]
+        )
+    last = working[-1] if working else maker.state.needles
     return HeldSides(
-        [each for each in needles if each < first][::-1], [each for each in needles if each > last]
+        [each for each in waiting if each <= last][::-1], [each for each in waiting if each > last]
     )
 
 
 def widen(maker: Maker, waiting: HeldSides, manner: Manner) -> None:
     """Bring held needles back to upper working, row by row.
 
-    ``in_turn`` takes as many rows as there are steps; ``both_each_row`` as many as the longer side needs; one
-    side two rows a step, and one before them if the carriage stands on the wrong side.
+    ``in_turn`` takes as many rows as there are steps, and one more where a last group of several waits on the
+    carriage's side; ``both_each_row`` as many as the longer side needs; one side two rows a step, and one
+    before them if the carriage stands on the wrong side.
 
     Args:
         maker: the hand.
@@ -197,6 +210,20 @@ def widen(maker: Maker, waiting: HeldSides, manner: Manner) -> None:
             _widen_one_side(maker, waiting, manner, Side(manner.ends))
 
 
+def bring_all_back(maker: Maker, waiting: HeldSides) -> None:
+    """Bring all held needles back with as few rows as can be: none, or one.
+
+    The yarn leaves from the carriage's side of the stretch. Needles that came back beyond it would be knitted
+    first, and the yarn would run loose to them; so they wait until a row has carried it to the other side.
+    """
+    here = maker.state.carriage
+    maker.bring_back(waiting.take(here.other, len(waiting.on(here.other))))
+    beside_yarn = waiting.take(here, len(waiting.on(here)))
+    if beside_yarn and maker.state.tip >= 0:
+        maker.knit(1, NO_FLOAT)
+    maker.bring_back(beside_yarn)
+
+
 def _wrap_nearest(maker: Maker, waiting: HeldSides, manner: Manner) -> None:
     """Before a returning row: a hand wrap round the nearest held needle at the carriage's side."""
     here = waiting.on(maker.state.carriage)
@@ -209,8 +236,9 @@ def _widen_in_turn(maker: Maker, waiting: HeldSides, manner: Manner) -> None:
         _wrap_nearest(maker, waiting, manner)
         here = maker.state.carriage
         side = here.other if waiting.on(here.other) else here
-        maker.bring_back(waiting.take(side, manner.step))
-        maker.knit()
+        if side is not here or manner.step == 1:
+            maker.bring_back(waiting.take(side, manner.step))
+        maker.knit(1, NO_FLOAT if side is here and manner.step > 1 else "")
 
 
 def _widen_in_turn_wrapping(maker: Maker, waiting: HeldSides, step: int) -> None:
