@@ -19,47 +19,87 @@ from bedview.picture.needle_tiles import coming_wrap_tile
 def carriage_marks(
     scene: BedScene, layout: BedLayout, palette: Palette, measure: MeasureText, *, carriage_right: bool
 ) -> tuple[Mark, ...]:
-    """The carriage, where it stands."""
+    """The carriage, where it stands: yarn and dial side by side, or one above the other where it is narrow."""
     unit = layout.unit
     left, top = layout.carriage_left(carriage_right), layout.plate_top + 7 * unit
     width, height = layout.carriage_width, layout.carriage_height
-    pad = 10 * unit
-    field_height = 0.44 * height
     marks: list[Mark] = [
         Box(left + 5 * unit, top + height - 8 * unit, width - 10 * unit, 15 * unit, 5 * unit, palette.needle),
         Box(left, top, width, height, 11 * unit, palette.body, Pen(palette.paper, 1.5)),
-        Box(left + pad, top + pad, width - 2 * pad, field_height, 6 * unit, palette.body_field),
     ]
-    middle = top + pad + field_height / 2
-    swatch = 0.27 * field_height
-    marks.extend(_swatch(scene, palette, left + pad + swatch + 6 * unit, middle, swatch))
-    text_left = left + pad + 2 * swatch + 13 * unit
-    dial = "no dial" if scene.dial is None else f"dial {scene.dial:g}"
-    name = Text(text_left, middle, dial, 18 * unit, palette.on_body, bold=True)
-    marks.append(_fitted(name, left + width - pad - 4 * unit, measure))
-    line = top + pad + field_height + (height - pad - field_height) / 2
-    marks.extend(_cam(layout, palette, left + pad, line, on=scene.hold_cams))
-    cams = "hold cams on" if scene.hold_cams else "hold cams off"
-    said = Text(left + pad + 15 * unit, line, cams, 14 * unit, palette.on_body)
-    marks.append(_fitted(said, left + width - 5 * unit, measure))
+    draw = _wide if width >= 118 * unit else _narrow
+    marks.extend(draw(scene, layout, palette, measure, (left, top)))
     return tuple(marks)
 
 
-def _fitted(text: Text, right: float, measure: MeasureText) -> Text:
-    """A text about whose middle its ``y`` says, made smaller where it would reach beyond ``right``."""
+def _dial(scene: BedScene) -> str:
+    return "no dial" if scene.dial is None else f"dial {scene.dial:g}"
+
+
+def _wide(
+    scene: BedScene, layout: BedLayout, palette: Palette, measure: MeasureText, corner: tuple[float, float]
+) -> Iterator[Mark]:
+    """What stands on a carriage with room."""
+    unit, (left, top) = layout.unit, corner
+    width, height = layout.carriage_width, layout.carriage_height
+    pad = 10 * unit
+    field = 0.44 * height
+    yield Box(left + pad, top + pad, width - 2 * pad, field, 6 * unit, palette.body_field)
+    middle = top + pad + field / 2
+    swatch = 0.27 * field
+    yield from _swatch(scene, palette, left + pad + swatch + 6 * unit, middle, swatch)
+    dial = Text(
+        left + pad + 2 * swatch + 13 * unit, middle, _dial(scene), 18 * unit, palette.on_body, bold=True
+    )
+    yield _fitted(dial, left + width - pad - 4 * unit, measure)
+    line = top + pad + field + (height - pad - field) / 2
+    yield from _cam(unit, palette, left + pad, line, on=scene.hold_cams)
+    cams = "hold cams on" if scene.hold_cams else "hold cams off"
+    said = Text(left + pad + 15 * unit, line, cams, 14 * unit, palette.on_body)
+    yield _fitted(said, left + width - 5 * unit, measure)
+
+
+def _narrow(
+    scene: BedScene, layout: BedLayout, palette: Palette, measure: MeasureText, corner: tuple[float, float]
+) -> Iterator[Mark]:
+    """The same on a narrow one: yarn, dial and cams from top to bottom."""
+    (left, top), width, height = corner, layout.carriage_width, layout.carriage_height
+    small = min(layout.unit, width / 80)
+    middle, size = left + width / 2, 15 * small
+    yield Box(
+        left + 5 * small, top + 5 * small, width - 10 * small, 0.62 * height, 6 * small, palette.body_field
+    )
+    swatch = min(0.14 * height, 0.2 * width)
+    yield from _swatch(scene, palette, middle, top + 0.10 * height + swatch, swatch)
+    dial = Text(middle, top + 0.58 * height, _dial(scene), size, palette.on_body, "middle", bold=True)
+    yield _narrowed(dial, width - 16 * small, measure)
+    line = top + 0.82 * height
+    yield from _cam(small, palette, left + 7 * small, line, on=scene.hold_cams)
+    cams = "cams on" if scene.hold_cams else "cams off"
+    said = Text(left + 20 * small, line, cams, 13 * small, palette.on_body)
+    yield _fitted(said, left + width - 4 * small, measure)
+
+
+def _narrowed(text: Text, room: float, measure: MeasureText) -> Text:
+    """A text made smaller where it is wider than ``room``."""
     width = measure(text.text, text.size, text.bold)
-    size = min(text.size, text.size * max(0.1, right - text.x) / width)
-    return replace(text, y=text.y + 0.36 * size, size=size)
+    return replace(text, size=text.size * min(1.0, room / width))
 
 
-def _cam(layout: BedLayout, palette: Palette, x: float, middle: float, *, on: bool) -> Iterator[Shape]:
+def _fitted(text: Text, right: float, measure: MeasureText) -> Text:
+    """A text whose ``y`` is its middle, made smaller where it would reach beyond ``right``."""
+    fitting = _narrowed(text, max(1.0, right - text.x), measure)
+    return replace(fitting, y=text.y + 0.36 * fitting.size)
+
+
+def _cam(unit: float, palette: Palette, x: float, middle: float, *, on: bool) -> Iterator[Shape]:
     """A switch: turned up and full when the cams are on, down and empty when off."""
-    half = 5 * layout.unit
+    half = 5 * unit
     point = -half if on else half
     path = polyline(
         (x, middle - point), (x + 2 * half, middle - point), (x + half, middle + point), closed=True
     )
-    yield Shape(path, palette.on_body if on else None, Pen(palette.on_body, 1.4 * layout.unit))
+    yield Shape(path, palette.on_body if on else None, Pen(palette.on_body, 1.4 * unit))
 
 
 def _swatch(scene: BedScene, palette: Palette, x: float, y: float, radius: float) -> Iterator[Shape]:

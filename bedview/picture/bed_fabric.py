@@ -106,7 +106,7 @@ def _floats(scene: BedScene, layout: BedLayout, palette: Palette) -> Iterator[Li
     """Yarn over columns without a loop: straight lines, from sinker to sinker."""
     floats = scene.fabric.floats
     sink = SINK * layout.row
-    half = layout.cell / 2
+    half = 0.3 * layout.cell
     for yarn in np.unique(floats[:, 4]).tolist():
         one, depth_one, other, depth_other = floats[floats[:, 4] == yarn][:, :4].T
         if layout.turned:
@@ -123,8 +123,8 @@ def _floats(scene: BedScene, layout: BedLayout, palette: Palette) -> Iterator[Li
         )
         ends = ends[(ends[:, 1] < layout.fabric_bottom) & (ends[:, 3] < layout.fabric_bottom)]
         style = loop_style(scene, layout, palette, yarn, odd=False)
-        yield Lines(Pen(style.shades.rim, style.thickness + 1.6, "flat"), ends)
-        yield Lines(Pen(style.shades.deep, style.thickness, "flat"), ends)
+        yield Lines(Pen(style.shades.rim, 0.7 * style.thickness + 1.6, "flat"), ends)
+        yield Lines(Pen(style.shades.body, 0.7 * style.thickness, "flat"), ends)
 
 
 def loops_painted(marks: tuple[Mark, ...], kind: str) -> int:

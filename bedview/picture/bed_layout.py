@@ -8,7 +8,7 @@ bed.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from bedview.bed.needles import Position
@@ -18,6 +18,8 @@ MIN_CELL: Final = 4.0
 """Below this a needle and its gap cannot be told apart; the picture then shows a part of the bed."""
 DETAILED_CELL: Final = 12.0
 """From here on needles have hooks and latches."""
+WIDEST_CELL: Final = 38.0
+"""No column is wider in a picture of unit 1: a held needle is to reach beyond its loop and wrap."""
 ROOMY_CELL: Final = 26.0
 """Cells this wide are worth showing needles for that the piece never uses."""
 
@@ -36,6 +38,7 @@ class BedLayout:
         turned: left and right exchanged, and the picture upside down.
         needles: how many the bed has.
         has_map: whether the map of the whole bed is shown.
+        carriage_width: width of the carriage, narrower where needles need the room.
     """
 
     width: float
@@ -49,6 +52,7 @@ class BedLayout:
     turned: bool
     needles: int
     has_map: bool
+    carriage_width: float
 
     # -- across -------------------------------------------------------------------------------------------
 
@@ -125,7 +129,7 @@ class BedLayout:
 
     def tip(self, position: Position) -> float:
         """How far down a needle in a position reaches."""
-        reach = {Position.OUT: -10, Position.WORK: 18, Position.UPPER: 44, Position.HOLD: 74}[position]
+        reach = {Position.OUT: -10, Position.WORK: 18, Position.UPPER: 49, Position.HOLD: 74}[position]
         return self.gate + reach * self.unit
 
     @property
@@ -155,11 +159,6 @@ class BedLayout:
     # -- the carriage -------------------------------------------------------------------------------------
 
     @property
-    def carriage_width(self) -> float:
-        """Width of the carriage."""
-        return carriage_width(self.width, self.unit)
-
-    @property
     def carriage_height(self) -> float:
         """Height of the carriage."""
         return 92 * self.unit
@@ -170,14 +169,18 @@ class BedLayout:
         return self.width - edge - self.carriage_width if on_the_right else edge
 
 
-def carriage_width(width: float, unit: float) -> float:
-    """Width of the carriage in a picture of that width."""
-    return min(148 * unit, max(76.0, width * 0.17))
+def _carriage_width(scene: BedScene, width: float, unit: float) -> float:
+    """Width of the carriage: as much as it likes, unless the needles in use would then be very narrow."""
+    roomy = min(148 * unit, max(76.0, width * 0.17))
+    first, last = scene.view.stretch or scene.in_use()
+    if (width - 2 * roomy) / (last - first + 3) >= 14:
+        return roomy
+    return min(roomy, max(76.0, width * 0.07))
 
 
 def _edge(unit: float) -> float:
     """Air between the picture's edge and the carriage."""
-    return 8 * unit
+    return min(8 * unit, 10.0)
 
 
 def _whole(length: float) -> float:
@@ -194,25 +197,35 @@ def lay_out(scene: BedScene, width: float, height: float, *, ratio: float = 1.0)
         ratio: device pixels to a pixel; columns and rows are whole device pixels, so that tiles fit.
     """
     unit = max(0.42, min(height / 380, width / 760, 3.0))
-    room = max(MIN_CELL * 2, width - 2 * (_edge(unit) * 2 + carriage_width(width, unit)))
+    carriage = _carriage_width(scene, width, unit)
+    room = max(MIN_CELL * 2, width - 2 * (2 * _edge(unit) + carriage))
     first, last = _shown(scene, room, unit)
     columns = last - first + 1
-    cell = max(MIN_CELL, _floor(min(room / columns, 54 * unit), ratio))
-    row = max(2.0, _floor(cell * (0.66 if cell >= 10 else 0.8), ratio))
+    cell = max(MIN_CELL, _floor(min(room / columns, WIDEST_CELL * unit), ratio))
     left = _floor((width - columns * cell) / 2, ratio)
-    return BedLayout(
+    without_rows = BedLayout(
         width=width,
         height=height,
         unit=unit,
         cell=cell,
-        row=row,
+        row=cell,
         first=first,
         last=last,
         left=left,
         turned=scene.view.turned,
         needles=scene.needles,
         has_map=columns < scene.needles,
+        carriage_width=carriage,
     )
+    return replace(without_rows, row=_row_height(without_rows, scene.view.depth, ratio))
+
+
+def _row_height(layout: BedLayout, depth: int, ratio: float) -> float:
+    """Height of a course: in the proportion of a stitch; taller where a high picture would stay empty."""
+    stitch = layout.cell * (0.66 if layout.cell >= DETAILED_CELL else 0.8)
+    filling = (layout.fabric_bottom - layout.loop_line) / max(1, depth)
+    tallest = layout.cell * (0.8 if layout.cell >= DETAILED_CELL else 1.6)
+    return max(2.0, _floor(max(stitch, min(filling, tallest)), ratio))
 
 
 def _floor(length: float, ratio: float) -> float:
@@ -230,7 +243,7 @@ def _shown(scene: BedScene, room: float, unit: float) -> tuple[int, int]:
     fit = int(room // MIN_CELL)
     if last - first + 1 > fit:
         return _around(_focus(scene, first, last), fit, first, last)
-    roomy = int(room // min(54 * unit, room / (last - first + 1)))
+    roomy = int(room // min(WIDEST_CELL * unit, room / (last - first + 1)))
     spare = max(0, roomy - (last - first + 1)) // 2
     return max(0, first - spare), min(ends[1], last + spare)
 

@@ -113,7 +113,7 @@ def count_marks(
         if x - half < free_from:
             continue
         free_from = x + half + 1
-        y = layout.lip_top - 3 * layout.unit
+        y = layout.rail_bottom + 4 * layout.unit + size
         marks.append(Box(x - half, y - size * 0.95, 2 * half, size * 1.2, 3, palette.paper))
         marks.append(Text(x, y, text, size, palette.ink, "middle", bold=True))
     return tuple(marks)

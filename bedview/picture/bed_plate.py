@@ -8,10 +8,10 @@ import numpy as np
 
 from bedview.bed.needles import Position, needle_name
 from bedview.picture.bed_layout import BedLayout
-from bedview.picture.bed_runs import tiles_where
+from bedview.picture.bed_runs import runs_where, tiles_where
 from bedview.picture.bed_scene import BedScene
 from bedview.picture.look import Palette
-from bedview.picture.marks import Box, Boxes, Lines, Mark, MeasureText, Pen, Shape, Text, Tile, polyline
+from bedview.picture.marks import Box, Boxes, Mark, MeasureText, Pen, Shape, Text, Tile, polyline
 from bedview.picture.needle_tiles import slot_tile
 
 
@@ -26,7 +26,7 @@ def plate_marks(layout: BedLayout, palette: Palette) -> tuple[Mark, ...]:
         Box(edge, top, wide, rail - top, 8 * layout.unit, palette.rail),
         Box(edge, rail - 8 * layout.unit, wide, 8 * layout.unit, 0, palette.rail),
         Box(edge, lip, wide, gate - lip, 0, palette.lip),
-        Lines(Pen(palette.lip, 1, "flat"), np.array([[edge, rail + 0.5, edge + wide, rail + 0.5]])),
+        Box(edge, rail, wide, 1, 0, palette.lip),
     ]
     slot = _slot(layout, palette)
     marks.append(tiles_where(slot, np.ones(layout.columns, np.bool_), gate, layout))
@@ -58,47 +58,62 @@ def number_marks(
 ) -> tuple[Mark, ...]:
     """Names of needles above the plate: those to be touched first, then the innermost, then every fifth.
 
-    A name is left out where it would touch another or stand out of the picture.
+    A name is left out where it would touch another or stand out of the picture; the two innermost go together.
     """
     size = layout.number_size
-    taken: list[tuple[float, float]] = []
+    row = _NameRow(layout, measure)
     marks: list[Mark] = []
-    touched = set(scene.touched())
-    for needle in _in_order_of_importance(layout, sorted(touched)):
-        bold = needle in touched
-        name = needle_name(needle, layout.needles)
-        half = measure(name, size, bold) / 2
-        x = layout.x_of(needle)
-        air = 0.35 * size
-        if x - half < 1 or x + half > layout.width - 1:
-            continue
-        if any(x - half - air < right and x + half + air > left for left, right in taken):
-            continue
-        taken.append((x - half, x + half))
-        colour = palette.hands if bold else palette.quiet_ink
-        marks.append(Text(x, layout.plate_top - 0.5 * size, name, size, colour, "middle", bold))
+    half = layout.needles // 2
+    touched = [needle for needle in scene.touched() if layout.shows(needle)]
+    ends = touched[:1] + touched[-1:] if len(touched) > 8 else touched
+    groups = [[needle] for needle in ends] + [[half - 1, half]]
+    groups += [[needle] for step in _steps(layout, measure) for needle in (half - step, half + step - 1)]
+    for group in groups:
+        bold = group[0] in ends
+        if row.takes(group, bold=bold):
+            colour = palette.hands if bold else palette.quiet_ink
+            marks += [
+                Text(layout.x_of(needle), row.baseline, row.name(needle), size, colour, "middle", bold)
+                for needle in group
+            ]
     return tuple(marks)
 
 
-def _in_order_of_importance(layout: BedLayout, touched: list[int]) -> Iterator[int]:
-    """Needles shown that may bear a name."""
-    ends = touched[:1] + touched[-1:] if len(touched) > 8 else touched
+class _NameRow:
+    """The row of names: what has been given away of it."""
+
+    def __init__(self, layout: BedLayout, measure: MeasureText) -> None:
+        self._layout = layout
+        self._measure = measure
+        self._taken: list[tuple[float, float]] = []
+        self.baseline = layout.plate_top - 0.5 * layout.number_size
+
+    def name(self, needle: int) -> str:
+        """What stands above a needle."""
+        return needle_name(needle, self._layout.needles)
+
+    def takes(self, needles: list[int], *, bold: bool) -> bool:
+        """Whether there is room for the names of all these needles; it is theirs then."""
+        size, air = self._layout.number_size, 0.3 * self._layout.number_size
+        wanted: list[tuple[float, float]] = []
+        for needle in needles:
+            half = self._measure(self.name(needle), size, bold) / 2
+            x = self._layout.x_of(needle)
+            left, right = x - half, x + half
+            free = all(right + air < start or left - air > end for start, end in self._taken + wanted)
+            if not self._layout.shows(needle) or left < 1 or right > self._layout.width - 1 or not free:
+                return False
+            wanted.append((left, right))
+        self._taken += wanted
+        return True
+
+
+def _steps(layout: BedLayout, measure: MeasureText) -> range:
+    """Needle numbers that are named: every fifth, or as many more apart as their names need."""
     half = layout.needles // 2
-    order = [*ends, half - 1, half]
-    every = (
-        5
-        if layout.cell * 5 > 3.4 * layout.number_size
-        else 10
-        if layout.cell * 10 > 3.4 * layout.number_size
-        else 20
-    )
-    for step in range(every, half + 1, every):
-        order += [half - step, half + step - 1]
-    seen: set[int] = set()
-    for needle in order:
-        if layout.shows(needle) and needle not in seen:
-            seen.add(needle)
-            yield needle
+    need = measure(f"L{half}", layout.number_size, False) + 0.9 * layout.number_size
+    every = next((every for every in (1, 5, 10, 20, 50) if every * layout.cell >= need), 100)
+    return range(every, half + 1, every)
 
 
 def label_marks(
@@ -139,13 +154,9 @@ def map_marks(scene: BedScene, layout: BedLayout, palette: Palette) -> tuple[Mar
     marks: list[Mark] = [Box(left, top, wide, tall, 2, palette.plate, Pen(palette.idle, 1))]
     heights = {Position.WORK: (0.25, 0.40), Position.UPPER: (0.25, 0.60), Position.HOLD: (0.25, 0.75)}
     for position, (start, share) in heights.items():
-        places = np.flatnonzero(positions == position)
-        if len(places):
-            x = left + places * step
-            boxes = np.column_stack(
-                (x, np.full(len(x), top + start * tall), np.full(len(x), step), np.full(len(x), share * tall))
-            )
-            marks.append(Boxes(palette.needle, boxes))
+        starts, counts = runs_where(positions == position)
+        y, high = np.full(len(starts), top + start * tall), np.full(len(starts), share * tall)
+        marks.append(Boxes(palette.needle, np.column_stack((left + starts * step, y, counts * step, high))))
     shown = (count - 1 - layout.last) if layout.turned else layout.first
     frame = Pen(palette.ink, 1.6 * layout.unit)
     shown_left, width = left + shown * step, layout.columns * step

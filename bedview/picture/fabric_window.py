@@ -24,7 +24,7 @@ from typing import Final, Self
 import numpy as np
 import numpy.typing as npt
 
-from bedview.bed.fabric import Fabric, is_wrap
+from bedview.bed.fabric import NOTHING, Fabric, LoopKind, is_wrap
 
 GENTLE: Final = 3
 """Rows from one column to the next up to which a slope is painted true."""
@@ -35,6 +35,7 @@ TURNS_UP: Final = 6
 TURNS_DOWN: Final = 7
 
 Grid = npt.NDArray[np.int32]
+_IS_WRAP: Final = is_wrap(np.arange(len(LoopKind), dtype=np.uint8))
 Ways = npt.NDArray[np.int8]
 
 
@@ -86,7 +87,7 @@ def wales(fabric: Fabric, top: npt.NDArray[np.int32], depth: int) -> Grid:
         if not (loops >= 0).any():
             break
         rows.append(loops)
-        nodes = fabric.under_of(loops)
+        nodes = np.where(loops >= 0, fabric.under[loops], NOTHING)
     return np.array(rows, np.int32).reshape(len(rows), len(top))
 
 
@@ -103,10 +104,10 @@ def _first_real(fabric: Fabric, nodes: npt.NDArray[np.int32]) -> Grid:
 
 def _wrap_mask(fabric: Fabric, loops: npt.NDArray[np.int32]) -> npt.NDArray[np.bool_]:
     """Which of these loops are wraps; -1 is none."""
-    mask = np.zeros(len(loops), np.bool_)
-    real = loops >= 0
-    mask[real] = is_wrap(fabric.kind[loops[real]])
-    return mask
+    if not len(fabric):
+        return np.zeros(len(loops), np.bool_)
+    # The last loop stands in for -1; what it says is put aside.
+    return _IS_WRAP[fabric.kind[loops]] & (loops >= 0)
 
 
 def fabric_below(fabric: Fabric, top: npt.NDArray[np.int32], depth: int) -> FabricWindow:

@@ -141,7 +141,7 @@ CONTRAST: Final = Palette(
     quiet_ink="#ffffff",
     plate="#000000",
     rail="#1c1c1c",
-    lip="#ffffff",
+    lip="#4a4a4a",
     groove="#3c3c3c",
     needle="#ffffff",
     idle="#9a9a9a",
@@ -186,7 +186,7 @@ def yarn_shades(colour: Colour, palette: Palette) -> Shades:
     paper by 3, the rim does.
     """
     dark = luminance(colour) < 0.18
-    light = mix(colour, "#ffffff", 0.24 if dark else 0.30)
+    light = mix(colour, "#ffffff", 0.36 if dark else 0.34)
     if luminance(colour) > 0.6:
         light = mix(colour, "#000000", 0.10)
     deep = mix(colour, "#000000" if luminance(colour) > 0.02 else "#ffffff", 0.30)

@@ -17,7 +17,7 @@ from typing import Final
 
 from bedview.bed.actions import YarnRole
 from bedview.picture.colour import Colour, mix
-from bedview.picture.fabric_window import ENDS, STEEP_DOWN, STEEP_UP, TURNS_DOWN, TURNS_UP
+from bedview.picture.fabric_window import ENDS, GENTLE, STEEP_DOWN, STEEP_UP, TURNS_DOWN, TURNS_UP
 from bedview.picture.look import Shades
 from bedview.picture.marks import Path, Pen, Shape, Tile
 
@@ -74,14 +74,17 @@ def loop_tiles(style: LoopStyle, left: int, right: int) -> tuple[Tile, Tile | No
     lefts, rights = _half(style, left, -1), _half(style, right, 1)
     if style.cell < FULL:
         return _whole_tile(style, (left, right), lefts, rights), None
-    legs = [_part(curve, 0.26, 0.74) for curve in (lefts.leg, rights.leg)]
-    heads = [_part(curve, 0.66, 1.0) for curve in (lefts.leg, rights.leg)]
-    sinkers = [_part(curve, 0.0, 0.34) for curve in (lefts.leg, rights.leg)]
-    crown = _path(heads[0], _reversed(heads[1]))
-    front: list[Path] = [crown]
-    if style.role is YarnRole.FABRIC:
-        front += [_extended(side, curve) for side, curve in ((lefts, sinkers[0]), (rights, sinkers[1]))]
-    behind = [_path(leg) for leg in legs]
+    front: list[Path] = []
+    behind: list[Path] = []
+    for half, way in ((lefts, left), (rights, right)):
+        if 0 < abs(way) <= GENTLE:
+            # Where a course climbs it lies in front all the way, so that the eye can follow it.
+            front.append(_path(_reversed(_part(half.leg, 0.0, 0.7)), *half.beyond))
+            continue
+        behind.append(_path(_part(half.leg, 0.26, 0.74)))
+        if style.role is YarnRole.FABRIC:
+            front.append(_path(_reversed(_part(half.leg, 0.0, 0.34)), *half.beyond))
+    front.append(_path(_part(lefts.leg, 0.66, 1.0), _reversed(_part(rights.leg, 0.66, 1.0))))
     if style.knit_side:
         behind, front = front, behind
     back = _tile(style, ("back", left, right), _stroked(style, behind, gloss=style.knit_side), lefts, rights)
@@ -122,7 +125,7 @@ def _beyond(style: LoopStyle, way: int, side: int, start: Point) -> tuple[Curve,
     if way in (ENDS, TURNS_DOWN):
         return () if way == ENDS else (_straight(start, (x + side * 2.0, y)),)
     if way == TURNS_UP:
-        out = x + side * 0.34 * cell
+        out = x + side * 0.26 * cell
         return (((x, y), (out, y), (out, y - row), (x, y - row)),)
     if way in (STEEP_UP, STEEP_DOWN):
         down = 1 if way == STEEP_DOWN else -1
@@ -140,6 +143,7 @@ def _whole_tile(style: LoopStyle, ways: tuple[int, int], left: _Half, right: _Ha
     if waste:
         path = _path(_part(left.leg, 0.5, 1.0), _reversed(_part(right.leg, 0.5, 1.0)))
     width = max(1.0, style.thickness)
+    ground = mix(style.shades.body, style.shades.rim, 0.55)
     shapes = [Shape(path, pen=Pen(style.colour, width, "flat"))]
     if not waste:
         shapes += [
@@ -147,8 +151,8 @@ def _whole_tile(style: LoopStyle, ways: tuple[int, int], left: _Half, right: _Ha
             for h in (left, right)
             for curve in h.beyond
         ]
-    if style.cell >= 7:
-        shapes.insert(0, Shape(path, pen=Pen(style.shades.rim, width + 1.2, "flat")))
+        # Gaps too small to be seen through are painted shut, as fabric looks from afar.
+        shapes.insert(0, Shape(_block(style.cell, 0.25 * style.row, 1.3 * style.row), ground))
     return _tile(style, ("whole", *ways), tuple(shapes), left, right)
 
 
@@ -187,6 +191,11 @@ def _tile(
         right=edge + (0 if right.through else over),
         bottom=max(ys) + margin,
     )
+
+
+def _block(width: float, top: float, bottom: float) -> Path:
+    half = width / 2
+    return (("M", (-half, top)), ("L", (half, top)), ("L", (half, bottom)), ("L", (-half, bottom)), ("Z", ()))
 
 
 @lru_cache(maxsize=512)
@@ -253,11 +262,6 @@ def _path(*curves: Curve) -> Path:
     steps: list[tuple[str, tuple[float, ...]]] = [("M", curves[0][0])]
     steps += [("C", (*curve[1], *curve[2], *curve[3])) for curve in curves]
     return tuple(steps)
-
-
-def _extended(half: _Half, sinker: Curve) -> Path:
-    """A sinker with what lies beyond it."""
-    return _path(_reversed(sinker), *half.beyond)
 
 
 def _moved(path: Path, down: float) -> Path:

@@ -25,7 +25,7 @@ class NeedleStyle:
         cell: width of a column.
         unit: see :class:`~bedview.picture.bed_layout.BedLayout`.
         tip, butt: of the needle, below the gate (above: negative).
-        needle, idle, ground: colours.
+        needle, idle, ground, edge: colours.
     """
 
     cell: float
@@ -35,6 +35,7 @@ class NeedleStyle:
     needle: Colour
     idle: Colour
     ground: Colour
+    edge: Colour
 
 
 def needle_style(layout: BedLayout, palette: Palette, position: Position) -> NeedleStyle:
@@ -47,6 +48,7 @@ def needle_style(layout: BedLayout, palette: Palette, position: Position) -> Nee
         palette.needle,
         palette.idle,
         palette.plate,
+        palette.paper,
     )
 
 
@@ -108,23 +110,20 @@ def _detailed(style: NeedleStyle, position: Position) -> tuple[Shape, ...]:
             Shape(polyline((0, style.butt + 0.12 * size), (0, style.tip)), pen=pen),
             Shape(ring, style.ground, pen),
         )
-    shapes = [
-        Shape(polyline((0, style.butt), (0, style.tip - 0.16 * size)), pen=Pen(style.needle, width, "flat"))
-    ]
+    strokes = [(polyline((0, style.butt), (0, style.tip - 0.16 * size)), width)]
+    strokes.append((_hook(style.tip, size, position), width * 0.86))
+    if position is not Position.WORK:
+        strokes.append((_latch(style, size), max(1.2, width * 0.6)))
+    # A thin edge keeps a dark needle visible on dark yarn, and a light one on light yarn.
+    edge = [Shape(path, pen=Pen(style.edge, thick + 2)) for path, thick in strokes]
+    shapes = edge + [Shape(path, pen=Pen(style.needle, thick)) for path, thick in strokes]
     shapes.append(
         Shape(_butt(0.0, style.butt, size, 0.30 if position is Position.WORK else 0.42), style.needle)
     )
-    shapes.append(Shape(_hook(style.tip, size, position), pen=Pen(style.needle, width * 0.86)))
-    if position is not Position.WORK:
-        shapes.append(_latch(style, size, width))
     if position is Position.HOLD:
-        under = style.butt + 0.40 * size
-        shapes.append(
-            Shape(
-                polyline((-0.21 * size, under), (0.21 * size, under)),
-                pen=Pen(style.needle, max(1.6, 0.09 * size), "flat"),
-            )
-        )
+        under, half = style.butt + 0.40 * size, 0.21 * size
+        bar = polyline((-half, under), (half, under))
+        shapes.append(Shape(bar, pen=Pen(style.needle, max(1.6, 0.09 * size), "flat")))
     return tuple(shapes)
 
 
@@ -155,20 +154,20 @@ def _hook(tip: float, size: float, position: Position) -> Path:
     )
 
 
-def _latch(style: NeedleStyle, size: float, width: float) -> Shape:
+def _latch(style: NeedleStyle, size: float) -> Path:
     """The latch laid open, away from the hook."""
     pivot = style.tip - 0.42 * size
-    end = (-0.24 * size, pivot - 0.26 * size)
-    return Shape(polyline((0, pivot), end), pen=Pen(style.needle, max(1.2, width * 0.6)))
+    return polyline((0, pivot), (-0.26 * size, pivot - 0.30 * size))
 
 
 @lru_cache(maxsize=128)
 def wrap_tile(cell: float, row: float, shades: Shades, paper: Colour, ink: Colour) -> Tile:
     """A wrap: yarn laid aslant round a needle, with air about it so that it shows on its own fabric."""
-    half = 0.36 * cell
     rise = min(0.30 * row, 0.22 * cell)
-    path = polyline((-half, rise), (half, -rise))
     width = max(1.2, min(0.30 * row, 0.22 * cell))
+    rim = max(1.3, 0.07 * row)
+    half = cell / 2 - width / 2 - 2 * rim
+    path = polyline((-half, rise), (half, -rise))
     if cell < DETAILED_CELL:
         wide = max(2.0, cell - 1)
         bar = polyline((-wide / 2, 1), (wide / 2, -1))
@@ -177,7 +176,6 @@ def wrap_tile(cell: float, row: float, shades: Shades, paper: Colour, ink: Colou
             Shape(bar, pen=Pen(mix(paper, shades.light, 0.3), 1.6, "flat")),
         ]
     else:
-        rim = max(1.3, 0.07 * row)
         shapes = [
             Shape(path, pen=Pen(ink, width + 4 * rim)),
             Shape(path, pen=Pen(paper, width + 2 * rim)),

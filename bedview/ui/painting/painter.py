@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF
 from PySide6.QtGui import QColor, QLinearGradient, QPainter
 
@@ -31,6 +32,8 @@ def _paint_mark(mark: Mark, painter: QPainter, cache: TileCache) -> None:
             _paint_tiles(mark, painter, cache)
         case Shape():
             paint_shape(painter, mark)
+        case Box(radius=0, pen=None):
+            painter.fillRect(QRectF(mark.x, mark.y, mark.width, mark.height), brush_of(mark.fill))
         case Box():
             painter.setPen(pen_of(mark.pen))
             painter.setBrush(brush_of(mark.fill))
@@ -58,16 +61,21 @@ def _paint_tiles(mark: Tiles, painter: QPainter, cache: TileCache) -> None:
         return
     ratio = cache.ratio
     strip = cache.strip(mark.tile, mark.advance, int(mark.count.max()))
-    step = strip.advance / ratio
-    pixmap, height = strip.pixmap, strip.pixmap.height()
-    left, top = strip.left / ratio, strip.top / ratio
+    pixmap, high = strip.pixmap, strip.pixmap.height()
     beyond = pixmap.width() - strip.advance * strip.count
+    # Anchors lie on whole device pixels, but for the halves that all tiles of one row share.
+    lefts = np.floor(mark.x * ratio + strip.left + 0.5).astype(np.int64).tolist()
+    tops = np.floor(mark.y * ratio + strip.top + 0.5).astype(np.int64).tolist()
     longest = strip.count if strip.runs_on else 1
-    for first, y, count in zip(mark.x.tolist(), mark.y.tolist(), mark.count.tolist(), strict=True):
+    for first, top, count in zip(lefts, tops, mark.count.tolist(), strict=True):
         for done in range(0, count, longest):
             wide = strip.advance * min(count - done, longest) + beyond
-            target = QRectF(first + done * step + left, y + top, wide / ratio, height / ratio)
-            painter.drawPixmap(target, pixmap, QRectF(0, 0, wide, height))
+            left = first + done * strip.advance
+            if ratio == 1:
+                painter.drawPixmap(left, top, pixmap, 0, 0, wide, high)
+            else:
+                target = QRectF(left / ratio, top / ratio, wide / ratio, high / ratio)
+                painter.drawPixmap(target, pixmap, QRectF(0, 0, wide, high))
 
 
 def _paint_text(mark: Text, painter: QPainter) -> None:

@@ -24,10 +24,10 @@ def render_image(picture: DisplayList, *, ratio: float = 1.0, cache: TileCache |
 
 
 def render_png(picture: DisplayList, path: Path, *, ratio: float = 1.0) -> None:
-    """Write a picture as PNG.
+    """Write a picture as PNG; the name ends in ``.png``.
 
     Raises:
         OSError: if it cannot be written.
     """
-    if not render_image(picture, ratio=ratio).save(str(path), b"PNG"):
+    if not render_image(picture, ratio=ratio).save(str(path)):
         raise OSError(f"the picture could not be written to {path}")

@@ -31,7 +31,7 @@ class Strip:
     count: int
     left: int
     top: int
-    advance: float
+    advance: int
     runs_on: bool
 
 
