@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from bedview.bed.actions import Edge, MadeEdge, Maker, OpenEdge, SideEdge
-from bedview.bed.events import Indices
+from bedview.bed.events import NONE, Indices
 from bedview.bed.fabric import Fabric, Ints, LoopKind
 from bedview.bed.ledger import stacked
 from bedview.bed.needles import NeedleIndex, Side, needle_name
@@ -67,6 +67,8 @@ def refuse_unhangable(machine: Machine, state: BedState, loops: list[int], place
 
 def waste_wrapped(fabric: Fabric, needles: Indices, tops: Ints) -> Indices:
     """Those of ``needles`` whose stack holds a wrap of waste yarn or ravel cord, ascending."""
+    if not fabric.has_waste:
+        return NONE
     at, loops, wraps = stacked(fabric, needles, tops)
     at, loops = at[wraps], loops[wraps]
     return np.unique(at[fabric.waste(loops)])

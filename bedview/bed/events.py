@@ -28,7 +28,7 @@ class Facts:
         unsecured: needles that dropped fabric loops which nothing secures.
         held_knitted: needles in hold that bore loops and knitted or dropped though nobody meant it.
         unformed: needles that were laid in or drawn only through wraps.
-        outside: needles wrapped outside the stretch.
+        outside: needles wrapped outside the stretch, if there is anything to note.
         many_wraps: needles that came to bear more than four wraps.
         many_loops: needles that came to bear more than three loops, wraps aside.
         waste_caught: needles on which a fabric loop was drawn through a waste wrap.

@@ -20,15 +20,15 @@ the stacks of any earlier moment stay readable.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import IntEnum
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
 from bedview.bed.actions import YarnRole
 from bedview.bed.column import Column
+from bedview.bed.courses import Courses
 
 Ints = npt.NDArray[np.int32]
 """Loop ids, node ids, levels or needle indices."""
@@ -50,21 +50,30 @@ class LoopKind(IntEnum):
     BIND = 5
 
 
+# Beside an array numpy asks a member of an enumeration many questions, a plain number none.
+KNIT: Final = int(LoopKind.KNIT)
+LAID_IN: Final = int(LoopKind.LAID_IN)
+WRAP: Final = int(LoopKind.WRAP)
+HAND_WRAP: Final = int(LoopKind.HAND_WRAP)
+SMALL: Final = 1 << 20
+"""Below so many loops the room for them is doubled when it is full; memory is worth less than time there."""
+_LOOP_ARRAYS: Final = ("_needle", "_kind", "_begun", "_level", "_under")
+
+
 def is_wrap(kinds: npt.NDArray[np.uint8]) -> npt.NDArray[np.bool_]:
     """Which of these kinds are wraps, automatic or by hand."""
-    wraps: npt.NDArray[np.bool_] = (kinds == LoopKind.WRAP) | (kinds == LoopKind.HAND_WRAP)
+    wraps: npt.NDArray[np.bool_] = (kinds == WRAP) | (kinds == HAND_WRAP)
     return wraps
 
 
-@dataclass(frozen=True, slots=True)
-class NewLoops:
+class NewLoops(NamedTuple):
     """Loops about to be made, in the order of making; arrays of one length.
 
     ``begun`` and ``level`` as in the fabric; ``under`` are nodes.
     """
 
     needle: npt.NDArray[np.integer]
-    kind: npt.NDArray[np.uint8] | LoopKind
+    kind: npt.NDArray[np.uint8] | int
     begun: npt.NDArray[np.integer]
     level: npt.NDArray[np.integer]
     under: npt.NDArray[np.integer]
@@ -89,11 +98,7 @@ class Fabric:
         self._moved_loop = Column(np.int32)
         self._moved_under = Column(np.int32)
         self.strand_yarn = Column(np.int32)
-        self._course_first = Column(np.int64)
-        self._course_strand = Column(np.int32)
-        self._course_action = Column(np.int32)
-        self._course_pass = Column(np.int32)
-        self._course_tip = Column(np.int32)
+        self._courses = Courses()
         self.let_go: dict[int, int] = {}
         """Loops hung again, with the number of loops made by then. Waste drawn through one before let go."""
 
@@ -137,8 +142,9 @@ class Fabric:
         needed = self._count + loops
         if needed <= len(self._needle):
             return
-        room = max(needed, len(self._needle) + len(self._needle) // 2, 4096)
-        for name in ("_needle", "_kind", "_begun", "_level", "_under"):
+        room = len(self._needle)
+        room = max(needed, room + (room if room < SMALL else room // 2), 1 << 14)
+        for name in _LOOP_ARRAYS:
             old = getattr(self, name)
             new = np.empty(room, old.dtype)
             new[: self._count] = old[: self._count]
@@ -157,18 +163,11 @@ class Fabric:
             courses: how many courses of ``loops_each`` loops follow each other, one a pass.
             loops_each: loops in each of them; only needed for several.
         """
+        course = (self._count, strand, action, pass_number, tip)
         if courses == 1:
-            self._course_first.extend(self._count, 1)
-            self._course_pass.extend(pass_number, 1)
-            self._course_tip.extend(tip, 1)
+            self._courses.open(*course)
         else:
-            first = self._count + loops_each * np.arange(courses)
-            self._course_first.extend(first, courses)
-            self._course_pass.extend(pass_number + np.arange(courses), courses)
-            self._course_tip.extend(first - 1, courses)
-            self._course_tip.values[-courses] = tip
-        self._course_strand.extend(strand, courses)
-        self._course_action.extend(action, courses)
+            self._courses.open_rows(*course, rows=courses, loops=loops_each)
 
     def add(self, new: NewLoops) -> None:
         """Append loops to the course opened last."""
@@ -241,15 +240,16 @@ class Fabric:
         self._count = loops
         self._moved_loop.size = self._moved_under.size = moved
         self.strand_yarn.size = strands
-        courses = int(np.searchsorted(self._course_first.values, loops))
-        self._course_first.size = self._course_strand.size = self._course_action.size = courses
-        self._course_pass.size = self._course_tip.size = courses
+        self._courses.cut_back(loops)
 
     def copy(self) -> Fabric:
         """An independent copy."""
         twin = Fabric(self.roles)
-        for name, value in vars(self).items():
-            setattr(twin, name, value.copy() if isinstance(value, np.ndarray | Column | dict) else value)
+        twin._count = self._count
+        for name in _LOOP_ARRAYS:
+            setattr(twin, name, getattr(self, name)[: self._count].copy())
+        for name in ("_moved_loop", "_moved_under", "strand_yarn", "_courses", "let_go"):
+            setattr(twin, name, getattr(self, name).copy())
         return twin
 
     # -- reading ------------------------------------------------------------------------------------------
@@ -290,8 +290,7 @@ class Fabric:
                 node = int(self._moved_under.values[node - MOVED])
             else:
                 loops.append(node)
-                wrap = self._kind[node] in (LoopKind.WRAP, LoopKind.HAND_WRAP)
-                node = int(self._under[node]) if wrap else NOTHING
+                node = int(self._under[node]) if self.is_wrap(node) else NOTHING
         return loops
 
     def parents(self, loop: int) -> list[int]:
@@ -330,11 +329,16 @@ class Fabric:
 
     def is_wrap(self, loop: int) -> bool:
         """Whether a loop is a wrap."""
-        return bool(self._kind[loop] in (LoopKind.WRAP, LoopKind.HAND_WRAP))
+        return bool(WRAP <= self._kind[loop] <= HAND_WRAP)
 
     def is_waste(self, loop: int) -> bool:
         """Whether a loop is of waste yarn or ravel cord."""
         return bool(self._waste[self.yarn_of(np.array([loop]))[0]])
+
+    @property
+    def has_waste(self) -> bool:
+        """Whether a strand of waste yarn or ravel cord was threaded so far."""
+        return bool(self._waste[self.strand_yarn.values].any())
 
     def waste(self, loops: npt.NDArray[np.integer]) -> npt.NDArray[np.bool_]:
         """Which loops are of waste yarn or ravel cord."""
@@ -343,12 +347,11 @@ class Fabric:
 
     def course_of(self, loops: npt.NDArray[np.integer]) -> npt.NDArray[np.intp]:
         """Index of the course each loop belongs to."""
-        return np.searchsorted(self._course_first.values, loops, side="right") - 1
+        return np.searchsorted(self._courses.first, loops, side="right") - 1
 
     def strand_of(self, loops: npt.NDArray[np.integer]) -> Ints:
         """Number of the strand each loop is made of."""
-        strands: Ints = self._course_strand.values[self.course_of(loops)]
-        return strands
+        return self._courses.strand[self.course_of(loops)]
 
     def yarn_of(self, loops: npt.NDArray[np.integer]) -> Ints:
         """Index into the piece's yarns of each loop."""
@@ -357,29 +360,29 @@ class Fabric:
 
     def pass_of(self, loops: npt.NDArray[np.integer]) -> Ints:
         """Passes made when each loop was done."""
-        passes: Ints = self._course_pass.values[self.course_of(loops)]
-        return passes
+        return self._courses.pass_number[self.course_of(loops)]
 
     def action_of(self, loops: npt.NDArray[np.integer]) -> Ints:
         """Number of the action that made each loop."""
-        actions: Ints = self._course_action.values[self.course_of(loops)]
-        return actions
+        return self._courses.action[self.course_of(loops)]
 
     def previous_in_strand(self, start: int, stop: int) -> Ints:
         """The loop before each of the loops ``start`` to ``stop`` - 1 on its strand, or -1."""
         previous = np.arange(start - 1, stop - 1, dtype=np.int32)
-        firsts = self._course_first.values
+        firsts = self._courses.first
         low, high = np.searchsorted(firsts, (start, stop))
-        previous[firsts[low:high] - start] = self._course_tip.values[low:high]
+        previous[firsts[low:high] - start] = self._courses.tip[low:high]
         return previous
 
     def strands_with_loops(self) -> int:
         """How many strands made at least one loop."""
-        ends = np.append(self._course_first.values[1:], self._count)
-        return len(np.unique(self._course_strand.values[self._course_first.values < ends]))
+        return len(np.unique(self._courses.strand))
 
     def loops_of_pass(self, pass_number: int) -> tuple[int, int]:
         """First loop and end of the loops done after exactly ``pass_number`` passes (by pass and by hand)."""
-        low, high = np.searchsorted(self._course_pass.values, (pass_number, pass_number + 1))
-        bounds = np.append(self._course_first.values, self._count)
-        return int(bounds[low]), int(bounds[high])
+        firsts = self._courses.first
+        # Numbers of another type would make numpy copy the whole table.
+        passes = np.array((pass_number, pass_number + 1), np.int32)
+        low, high = np.searchsorted(self._courses.pass_number, passes).tolist()
+        start = int(firsts[low]) if low < len(firsts) else self._count
+        return start, int(firsts[high]) if high < len(firsts) else self._count

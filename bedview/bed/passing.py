@@ -13,14 +13,15 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
+import numpy.typing as npt
 
 from bedview.bed import actions as do
 from bedview.bed.actions import YarnRole
 from bedview.bed.events import NO_FACTS, NONE, Event, Facts, Indices
-from bedview.bed.fabric import NOTHING, Ints, LoopKind, NewLoops
+from bedview.bed.fabric import HAND_WRAP, KNIT, LAID_IN, NOTHING, WRAP, Ints, NewLoops
 from bedview.bed.ledger import Fallen, stacked
-from bedview.bed.needles import Position, Side
-from bedview.bed.state import BedState, Reach
+from bedview.bed.needles import Side
+from bedview.bed.state import HOLD, OUT, WORK, BedState, Reach
 
 if TYPE_CHECKING:
     from bedview.bed.rules import Machine
@@ -58,9 +59,16 @@ def _idle(state: BedState, reach: Reach) -> bool:
     return not state.threaded and reach.settled and not state.height[reach.acting].any()
 
 
-def _cross(state: BedState, rows: int) -> Event:
-    """Move the carriage and the counters; the event is still empty."""
-    event = Event(0, 0, rows, state.passes + 1, state.yarn, is_pass=True)
+def _cross(
+    state: BedState,
+    rows: int,
+    knit: Indices = NONE,
+    wrapped: Indices = NONE,
+    laid_in: Indices = NONE,
+    facts: Facts = NO_FACTS,
+) -> Event:
+    """Move the carriage and the counters; the event has neither action nor line yet."""
+    event = Event(0, 0, rows, state.passes + 1, state.yarn, knit, wrapped, NONE, laid_in, facts, is_pass=True)
     state.passes += rows
     state.row += rows
     if rows % 2:
@@ -75,87 +83,102 @@ def _in_travel(state: BedState, needles: Indices) -> Indices:
 
 def _like_rows(machine: Machine, state: BedState, number: int, reach: Reach, rows: int) -> Event:
     """Rows over needles that each bear one loop, with the tip among them and nothing held between them."""
-    order = reach.leftward if state.carriage is Side.RIGHT else reach.acting
-    count = len(order)
+    order, back = reach.rightward, reach.leftward
+    if state.carriage is Side.RIGHT:
+        order, back = back, order
+    count = len(reach.acting)
+    level = state.highest[order] + 1
     if machine.recording:
-        level = state.highest[order] + 1
-        new = NewLoops(order, LoopKind.KNIT, state.begun[order], level, state.top[order])
+        needles = _in_travel(state, reach.acting)
+        new = NewLoops(needles, KNIT, state.begun[order], level, state.top[order])
         machine.fabric.open_course(number, state.strand, state.passes + 1, state.tip, rows, count)
         machine.fabric.add_rows(new, rows)
+    level += rows - 1
+    state.highest[order] = state.level[order] = level
     state.next_loop += count * rows
     state.tip = state.next_loop - 1
-    last = order if rows % 2 else order[::-1]
+    last = order if rows % 2 else back
     state.top[last] = np.arange(state.next_loop - count, state.next_loop, dtype=np.int32)
-    state.highest[order] += rows
-    state.level[order] = state.highest[order]
-    event = _cross(state, rows)
-    event.knit = reach.acting
-    return event
+    return _cross(state, rows, reach.acting)
 
 
 def _threaded_pass(machine: Machine, state: BedState, number: int, reach: Reach) -> Event:
-    acting = reach.acting
-    empty = state.height[acting] == 0
-    laid_in = acting[empty]
+    acting, at = reach.acting, reach.rightward
     outside, inside = _wrapped(machine, state, reach)
     facts = _facts_of_knitting(machine, state, reach, outside) if machine.recording else NO_FACTS
-    stretch = _in_travel(state, np.sort(np.concatenate((acting, inside))) if len(inside) else acting)
-    needles = np.concatenate((outside, stretch)) if len(outside) else stretch
-    wrapped = np.concatenate((outside, inside))
-
-    kind = np.full(state.needles, LoopKind.WRAP, np.uint8)
-    kind[acting] = np.where(empty, LoopKind.LAID_IN, LoopKind.KNIT)
+    order = _in_travel(state, np.sort(np.concatenate((acting, inside))) if len(inside) else acting)
+    wrapped = inside
+    if len(outside):
+        order = np.concatenate((outside, order))
+        wrapped = np.sort(np.concatenate((outside, inside))) if len(wrapped) else np.sort(outside)
+    laid_in = NONE
+    if np.count_nonzero(state.height[at]) < len(acting):
+        laid_in = acting[state.height[at] == 0]
+        state.begun[laid_in] += 1
     level = state.level.copy()
-    level[acting] = state.highest[acting] + 1
-    state.begun[laid_in] += 1
-    if machine.recording:
-        machine.fabric.open_course(number, state.strand, state.passes + 1, state.tip)
-        new = NewLoops(needles, kind[needles], state.begun[needles], level[needles], state.top[needles])
-        machine.fabric.add(new)
+    level[at] = state.highest[at] + 1
+    _make(machine, state, number, order, level, reach, laid_in)
 
-    ids = np.arange(state.next_loop, state.next_loop + len(needles), dtype=np.int32)
-    state.top[needles] = ids
-    state.next_loop += len(needles)
-    state.tip = state.next_loop - 1
-    state.height[acting] = 1
-    state.wraps[acting] = 0
-    state.level[acting] = state.highest[acting] = level[acting]
-    state.position[acting] = Position.WORK
+    state.height[at] = 1
+    state.wraps[at] = 0
+    state.level[at] = state.highest[at] = level[at]
     if len(wrapped):
-        state.height[wrapped] += 1
-        state.wraps[wrapped] += 1
-        state.highest[wrapped] = np.maximum(state.highest[wrapped], level[wrapped])
-        if machine.recording:
-            many = np.sort(wrapped[state.wraps[wrapped] == MOST_WRAPS + 1])
-            if len(many):
-                facts = replace(facts, many_wraps=many)
-    state.steady = not len(reach.inside)
+        facts = _wraps_laid(state, wrapped, facts)
     if not reach.settled:
-        state.reach = None
-        state.what_acts()
-    event = _cross(state, 1)
-    event.knit, event.laid_in, event.facts = acting, laid_in, facts
-    event.wrapped = np.sort(wrapped)
-    return event
+        state.position[at] = WORK
+        state.reach = Reach(acting, reach.inside, settled=True)
+    state.steady = not len(reach.inside)
+    return _cross(state, 1, acting, wrapped, laid_in, facts)
+
+
+def _make(
+    machine: Machine,
+    state: BedState,
+    number: int,
+    order: Indices,
+    level: Ints,
+    reach: Reach,
+    laid_in: Indices,
+) -> None:
+    """Let the strand make its loops on the needles of ``order``; ``level`` has one for each of the bed."""
+    if machine.recording:
+        kind: npt.NDArray[np.uint8] | int = KNIT
+        if len(laid_in) or len(order) > len(reach.acting):
+            kinds = np.full(state.needles, WRAP, np.uint8)
+            kinds[reach.rightward] = KNIT
+            kinds[laid_in] = LAID_IN
+            kind = kinds[order]
+        machine.fabric.open_course(number, state.strand, state.passes + 1, state.tip)
+        machine.fabric.add(NewLoops(order, kind, state.begun[order], level[order], state.top[order]))
+    end = state.next_loop + len(order)
+    state.top[order] = np.arange(state.next_loop, end, dtype=np.int32)
+    state.next_loop, state.tip = end, end - 1
+
+
+def _wraps_laid(state: BedState, wrapped: Indices, facts: Facts) -> Facts:
+    """Count the wraps on needles that the pass wraps; the facts, with those that bear too many now."""
+    state.height[wrapped] += 1
+    state.wraps[wrapped] += 1
+    state.highest[wrapped] = np.maximum(state.highest[wrapped], state.level[wrapped])
+    many = wrapped[state.wraps[wrapped] == MOST_WRAPS + 1]
+    return replace(facts, many_wraps=many) if len(many) else facts
 
 
 def _wrapped(machine: Machine, state: BedState, reach: Reach) -> tuple[Indices, Indices]:
     """Needles the coming pass wraps: outside its stretch, from the tip inward, and inside, ascending."""
     if not state.hold_cams:
         return NONE, NONE
-    inside = reach.inside
-    outside = NONE
+    outside, inside = NONE, reach.inside
     if state.tip == NOTHING:
         return outside, inside
     stands = where_it_stands(machine, state, state.tip)
     start = stands if stands != NOTHING else int(machine.fabric.needle[state.tip])
-    first, last = int(reach.acting[0]), int(reach.acting[-1])
-    held = state.position == Position.HOLD
+    first, last = reach.acting[[0, -1]].tolist()
     if start > last:
-        outside = start - np.flatnonzero(held[last + 1 : start + 1][::-1])
+        outside = start - (state.position[last + 1 : start + 1][::-1] == HOLD).nonzero()[0]
     elif start < first:
-        outside = start + np.flatnonzero(held[start:first])
-    if stands != NOTHING and machine.fabric.kind[state.tip] == LoopKind.HAND_WRAP:
+        outside = start + (state.position[start:first] == HOLD).nonzero()[0]
+    if stands != NOTHING and machine.fabric.kind[state.tip] == HAND_WRAP:
         outside, inside = outside[outside != stands], inside[inside != stands]
     return outside, inside
 
@@ -172,25 +195,28 @@ def where_it_stands(machine: Machine, state: BedState, loop: int) -> int:
 
 
 def _facts_of_knitting(machine: Machine, state: BedState, reach: Reach, outside: Indices) -> Facts:
-    acting = reach.acting
-    unformed = acting[state.height[acting] == state.wraps[acting]]
+    at = reach.rightward
+    wraps = state.wraps[at]
+    formed = state.height[at] > wraps
+    unformed = NONE if formed.all() else reach.acting[~formed]
     held_knitted = _held_knitted(state, reach)
     caught = NONE
-    if machine.fabric.roles[state.yarn] is YarnRole.FABRIC:
-        caught = machine.waste_wrapped(state, acting[state.wraps[acting] > 0])
-    if not (len(unformed) or len(held_knitted) or len(caught) or len(outside)):
+    if np.count_nonzero(wraps) and machine.fabric.roles[state.yarn] is YarnRole.FABRIC:
+        caught = machine.waste_wrapped(state, reach.acting[wraps > 0])
+    if not (len(unformed) or len(held_knitted) or len(caught) or len(outside) > 1):
         return NO_FACTS
-    return Facts(held_knitted=held_knitted, unformed=unformed, outside=np.sort(outside), waste_caught=caught)
+    outside = np.sort(outside)
+    return Facts(held_knitted=held_knitted, unformed=unformed, outside=outside, waste_caught=caught)
 
 
 def _held_knitted(state: BedState, reach: Reach) -> Indices:
     """Needles that act from hold though the hold cams were not set off since they were placed there."""
     if state.hold_cams or reach.settled:
         return NONE
-    held = state.position == Position.HOLD
+    held = state.position == HOLD
     bears = state.height > 0
-    ready = (state.position == Position.WORK) | (state.position == Position.UPPER)
-    if not (ready & bears).any():
+    acts_anyway = (state.position != HOLD) & (state.position != OUT)
+    if not (acts_anyway & bears).any():
         return NONE
     return np.flatnonzero(held & bears & (state.held_since > state.cams_off_at))
 
@@ -206,7 +232,7 @@ def _unthreaded_pass(machine: Machine, state: BedState, number: int, reach: Reac
         facts = Facts(held_knitted=held, unsecured=unsecured, short_waste=short_waste)
     state.top[acting] = state.highest[acting] = NOTHING
     state.height[acting] = state.wraps[acting] = state.level[acting] = 0
-    state.position[acting] = Position.WORK
+    state.position[acting] = WORK
     state.touched()
     event = _cross(state, 1)
     event.dropped, event.facts = dropped, facts

@@ -32,7 +32,7 @@ from bedview.bed.fabric import NOTHING, Fabric, LoopKind, NewLoops
 from bedview.bed.ledger import Fallen, Hung, Ledger
 from bedview.bed.needles import Bed, NeedleIndex, Position, Side, format_needles, needle_name, shorten
 from bedview.bed.passing import knit
-from bedview.bed.state import BedState, Waiting
+from bedview.bed.state import UPPER, BedState, Waiting
 
 MOST_ROWS: Final = 9999
 MOST_DIAL: Final = 20
@@ -204,14 +204,14 @@ class Machine:
         needles = np.array(sorted(action.needles), np.intp)
         if needles[-1] >= state.needles:
             raise Refused(number, "a needle is beyond the bed")
-        bearing = needles[state.height[needles] > 0]
-        before = state.position[bearing]
         facts = NO_FACTS
-        if len(bearing) and action.position in (Position.WORK, Position.OUT):
-            closed = bearing[(before == Position.HOLD) | (before == Position.UPPER)]
+        towards_back = action.position is Position.WORK or action.position is Position.OUT
+        if towards_back and len(bearing := needles[state.height[needles] > 0]):
+            before = state.position[bearing]
+            closed = bearing[before >= UPPER]
             put_out = bearing if action.position is Position.OUT else NONE
             facts = Facts(latch_closed=closed, put_out=put_out)
-        state.position[needles] = action.position
+        state.position[needles] = int(action.position)
         if action.position is Position.HOLD:
             state.held_since[needles] = number
         state.touched()
