@@ -133,7 +133,8 @@ def _joined(fabric: Fabric, loops: Grid) -> tuple[Ways, Ways, Grid]:
     place = np.full(int(ids.max()) + 1 - start, -1, np.intp)
     place[ids - start] = np.arange(len(ids))
     before, by_way_of = _loops_before(fabric, ids, start)
-    partner = np.where(before >= start, place[before - start], -1)
+    # A loop further down than the window has no place in it.
+    partner = np.where(before >= start, place[np.maximum(before - start, 0)], -1)
 
     ways = np.full((2, *loops.shape), ENDS, np.int8)
     mine = np.flatnonzero(partner >= 0)
