@@ -9,7 +9,7 @@ from pydantic import Field, model_validator
 from bedview.plan.fields import NeedleList
 from bedview.plan.segments.base import Ends, NeedlesAStep, Segment, SegmentError, Wraps
 from bedview.plan.segments.mirroring import mirrored_needles, mirrored_word
-from bedview.plan.segments.short_rows import refuse_both_each_row
+from bedview.plan.segments.short_rows import refuse_automatic_groups, refuse_both_each_row
 from bedview.plan.segments.turning import Manner, around_stretch, beside_stretch, bring_all_back, widen
 
 if TYPE_CHECKING:
@@ -39,6 +39,8 @@ class BringBackSegment(Segment):
     def _fits_the_machine(self) -> Self:
         if self.ends == "both_each_row":
             refuse_both_each_row(self.needles_a_step, self.wraps)
+        if self.ends != "all_at_once":
+            refuse_automatic_groups(self.needles_a_step, self.wraps)
         return self
 
     def build(self, maker: Maker) -> None:

@@ -65,12 +65,10 @@ class ShortRowsSegment(Segment):
                 )
             if self.back is not None and not self.back.all_at_once:
                 refuse_both_each_row(self.back.needles_a_step or 1, self.back.wraps)
-        groups = self.needles_a_step > 1 and self.wraps == "automatic"
-        if groups and self.back is not None and self.back.wraps == "automatic" and not self.back.all_at_once:
-            raise ValueError(
-                f"groups of {self.needles_a_step} with automatic wraps would leave gaps if they came back "
-                "with automatic wraps too; choose hand wraps for the way back"
-            )
+        if self.back is not None and not self.back.all_at_once:
+            refuse_automatic_groups(self.back.needles_a_step or self.needles_a_step, self.back.wraps)
+            if self.wraps == "automatic":
+                refuse_automatic_groups(self.needles_a_step, self.back.wraps)
         return self
 
     def build(self, maker: Maker) -> None:
@@ -107,4 +105,18 @@ def refuse_both_each_row(step: int, wraps: Wraps) -> None:
         raise ValueError(
             f"with both ends in each row only 1 needle can come back at an end, not {step}: "
             "the yarn would run loose to the outermost at the carriage's side"
+        )
+
+
+def refuse_automatic_groups(step: int, wraps: Wraps) -> None:
+    """Check that groups do not come back with automatic wraps.
+
+    One needle of each group would knit one row more than its neighbours, and a gap show beside it.
+
+    Raises:
+        ValueError: if they would.
+    """
+    if wraps == "automatic" and step > 1:
+        raise ValueError(
+            f"automatic wraps bring needles back one at a time, not in groups of {step}; choose hand or none"
         )

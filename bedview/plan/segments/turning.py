@@ -196,12 +196,12 @@ def widen(maker: Maker, waiting: HeldSides, manner: Manner) -> None:
     Args:
         maker: the hand.
         waiting: the needles to bring back; emptied.
-        manner: how. Automatic wraps bring one needle more back on the far side than stays, and hold it again
-            when the carriage has come to it.
+        manner: how. Automatic wraps come one needle at a time: on the far side one more is brought back than
+            stays, and it is held again when the carriage has come to it.
     """
     match manner.ends:
         case "in_turn" if manner.wraps == "automatic":
-            _widen_in_turn_wrapping(maker, waiting, manner.step)
+            _widen_in_turn_wrapping(maker, waiting)
         case "in_turn":
             _widen_in_turn(maker, waiting, manner)
         case "both_each_row":
@@ -241,22 +241,24 @@ def _widen_in_turn(maker: Maker, waiting: HeldSides, manner: Manner) -> None:
         maker.knit(1, NO_FLOAT if side is here and manner.step > 1 else "")
 
 
-def _widen_in_turn_wrapping(maker: Maker, waiting: HeldSides, step: int) -> None:
+def _widen_in_turn_wrapping(maker: Maker, waiting: HeldSides) -> None:
     again: list[int] = []
     while waiting.any():
         here = maker.state.carriage
-        side = here.other if waiting.on(here.other) else here
-        if again and side is here:
-            # Nothing waits on the far side, so this one stays back for good.
-            waiting.take(here, 1)
-        elif again:
-            maker.hold(again)
-        coming = waiting.take(side, step)
-        again = waiting.on(side)[:1] if side is not here else []
-        if not coming:
-            break
-        maker.bring_back(coming + again)
-        maker.knit()
+        if waiting.on(here.other):
+            if again:
+                maker.hold(again)
+            coming = waiting.take(here.other, 1)
+            again = waiting.on(here.other)[:1]
+            maker.bring_back(coming + again)
+            maker.knit()
+            continue
+        # Nothing waits on the far side, so the one that was to be held again stays back for good.
+        waiting.take(here, len(again))
+        again = []
+        if waiting.any():
+            maker.bring_back(waiting.take(here, 1))
+            maker.knit()
 
 
 def _widen_both(maker: Maker, waiting: HeldSides, manner: Manner) -> None:
