@@ -23,6 +23,8 @@ from bedview.bed.fabric import NOTHING, Fabric, Ints, is_wrap
 
 LOOPS_A_STRETCH: Final = 1 << 16
 """Loops looked at in one go; also how far an edit makes the scan go back."""
+PLACES_A_STRETCH: Final = 1 << 18
+"""About so many places at most, where long jumps make many of few loops: they are what takes memory."""
 SHOWS_FROM: Final = 4
 """Faces from this size on are kept one by one."""
 
@@ -61,7 +63,7 @@ class _Carry:
     loops: int
     faces: int
     floats: int
-    places: npt.NDArray[np.int64]
+    places: Ints
     newest: Ints
     counts: npt.NDArray[np.int64]
 
@@ -78,7 +80,7 @@ class OpeningScan:
     def __init__(self, fabric: Fabric, needles: int, float_columns: int) -> None:
         self._fabric = fabric
         self._float_columns = float_columns
-        places = np.full((7, max(needles - 1, 1)), NOTHING, np.int64)
+        places = np.full((7, max(needles - 1, 1)), NOTHING, np.int32)
         start = _Carry(0, 0, 0, places, np.full(needles, NOTHING, np.int32), np.zeros(1, np.int64))
         self._carries = [start]
         self._faces: list[Opening] = []
@@ -106,11 +108,16 @@ class OpeningScan:
         if self._tail is not None and self._tail[0].loops == len(self._fabric):
             return
         while len(self._fabric) - self._carries[-1].loops >= LOOPS_A_STRETCH:
-            carry, faces, floats = self._stretch(self._carries[-1], self._carries[-1].loops + LOOPS_A_STRETCH)
-            self._faces.extend(faces)
-            self._floats.extend(floats)
-            self._carries.append(carry)
+            self._keep(*self._stretch(self._carries[-1], self._carries[-1].loops + LOOPS_A_STRETCH))
         self._tail = self._stretch(self._carries[-1], len(self._fabric))
+        while self._tail[0].loops < len(self._fabric):
+            self._keep(*self._tail)
+            self._tail = self._stretch(self._carries[-1], len(self._fabric))
+
+    def _keep(self, carry: _Carry, faces: list[Opening], floats: list[Float]) -> None:
+        self._faces.extend(faces)
+        self._floats.extend(floats)
+        self._carries.append(carry)
 
     def openings(self) -> list[Opening]:
         """All faces of size 4 and more, in the order in which loops closed them."""
@@ -130,9 +137,11 @@ class OpeningScan:
     # -- one stretch --------------------------------------------------------------------------------------
 
     def _stretch(self, carry: _Carry, stop: int) -> tuple[_Carry, list[Opening], list[Float]]:
+        """Go on from ``carry`` to the loop ``stop``, or not as far where the places would be too many."""
         start = carry.loops
         newest = carry.newest.copy()
         passings = self._passings(start, stop)
+        passings, stop = self._few_enough(passings, stop)
         places = self._places(passings, newest, start, stop)
         loops = np.arange(start, stop, dtype=np.int32)
         real = loops[~is_wrap(self._fabric.kind[start:stop])]
@@ -143,6 +152,15 @@ class OpeningScan:
         floats = self._long(passings)
         ends = carry.faces + len(found), carry.floats + len(floats)
         return _Carry(stop, *ends, last, newest, counts), found, floats
+
+    def _few_enough(self, passings: Ints, stop: int) -> tuple[Ints, int]:
+        """As many of the passings as make few enough places, and the loop where the stretch then ends."""
+        columns = self._fabric.needle[passings].astype(np.int32)
+        places = np.cumsum(np.abs(columns[1] - columns[0]), dtype=np.int64)
+        if not len(places) or places[-1] <= PLACES_A_STRETCH:
+            return passings, stop
+        count = max(int(np.searchsorted(places, PLACES_A_STRETCH, side="right")), 1)
+        return (passings[:, :count], int(passings[1, count])) if count < len(places) else (passings, stop)
 
     def _long(self, passings: Ints) -> list[Float]:
         columns = self._fabric.needle[passings].astype(np.int32)
@@ -158,10 +176,10 @@ class OpeningScan:
         good &= fabric.needle[earlier] != fabric.needle[start:stop]
         return np.stack((earlier[good], later[good]))
 
-    def _places(self, passings: Ints, newest: Ints, start: int, stop: int) -> npt.NDArray[np.int64]:
+    def _places(self, passings: Ints, newest: Ints, start: int, stop: int) -> Ints:
         """Every boundary passed, in the order of the later loop; rows as named at the head of this file."""
         fabric = self._fabric
-        columns = fabric.needle[passings].astype(np.int64)
+        columns = fabric.needle[passings].astype(np.int32)
         ends_wrapped = is_wrap(fabric.kind[passings])
         wrapped = ends_wrapped[0] | ends_wrapped[1]
         low, high = columns.min(axis=0), columns.max(axis=0)
@@ -189,7 +207,7 @@ class OpeningScan:
                 wrapped[each],
                 passings[1][each],
             )
-        ).astype(np.int64)
+        ).astype(np.int32)
 
 
 class _NewestBefore:
@@ -197,25 +215,27 @@ class _NewestBefore:
 
     def __init__(self, fabric: Fabric, newest: Ints, start: int, stop: int) -> None:
         loops = start + np.flatnonzero(~is_wrap(fabric.kind[start:stop]))
-        keys = (fabric.needle[loops].astype(np.int64) << 32) + loops
-        self._keys = np.sort(keys)
+        columns = fabric.needle[loops]
+        self._keys = np.sort((columns.astype(np.int64) << 32) + loops)
         self._newest = newest
+        self._grows = np.zeros(len(newest), np.bool_)
+        self._grows[columns] = True
 
     def __call__(
         self, columns: npt.NDArray[np.int64], before: Ints, otherwise: Ints
     ) -> tuple[Ints, npt.NDArray[np.bool_]]:
         """Newest loops of ``columns`` before ``before``; where there is none, ``otherwise`` and True."""
-        place = np.searchsorted(self._keys, (columns << 32) + before) - 1
-        keys = self._keys[np.maximum(place, 0)] if len(self._keys) else np.zeros(len(columns), np.int64)
-        inside = (place >= 0) & (keys >> 32 == columns) & bool(len(self._keys))
-        found = np.where(inside, (keys & 0xFFFFFFFF).astype(np.int32), self._newest[columns])
+        found = self._newest[columns]
+        grows = np.flatnonzero(self._grows[columns])
+        place = np.searchsorted(self._keys, (columns[grows] << 32) + before[grows]) - 1
+        grows, place = grows[place >= 0], place[place >= 0]
+        same = self._keys[place] >> 32 == columns[grows]
+        found[grows[same]] = self._keys[place[same]] & 0xFFFFFFFF
         none = found == NOTHING
-        return np.where(none, otherwise, found).astype(np.int32), none
+        return np.where(none, otherwise, found), none
 
 
-def _enclosed(
-    places: npt.NDArray[np.int64], last: npt.NDArray[np.int64]
-) -> tuple[npt.NDArray[np.int64], list[Opening]]:
+def _enclosed(places: Ints, last: Ints) -> tuple[npt.NDArray[np.int64], list[Opening]]:
     """Sizes of the faces that ``places`` close, and those that show; ``last`` is brought up to date."""
     order = np.argsort(places[_AT].astype(np.uint16), kind="stable")
     after = places[:, order]
