@@ -55,6 +55,7 @@ class BringBackSegment(Segment):
         if self.ends == "all_at_once":
             bring_all_back(maker, around_stretch(maker, coming))
         else:
+            maker.need_yarn()
             waiting = beside_stretch(maker, coming)
             widen(maker, waiting, Manner(self.ends, self.needles_a_step, self.wraps))
 

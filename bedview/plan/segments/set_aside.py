@@ -37,6 +37,7 @@ class SetAsideSegment(Segment):
 
     def build(self, maker: Maker) -> None:
         """Hold group after group."""
+        maker.need_yarn()
         waiting = [list(maker.needles(text, f"groups[{place}]")) for place, text in enumerate(self.groups)]
         while waiting:
             far = maker.state.carriage.other

@@ -74,6 +74,7 @@ class ShortRowsSegment(Segment):
     def build(self, maker: Maker) -> None:
         """Hold needles until ``down_to`` knit, and bring them back."""
         working = maker.need_working()
+        maker.need_yarn()
         if self.down_to >= len(working):
             only = f"only {len(working)} needle{'s work' if len(working) > 1 else ' works'} here"
             raise SegmentError(f"{only}; you asked to go down to {self.down_to}", "down_to")
