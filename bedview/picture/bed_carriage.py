@@ -19,7 +19,7 @@ from bedview.picture.needle_tiles import coming_wrap_tile
 def carriage_marks(
     scene: BedScene, layout: BedLayout, palette: Palette, measure: MeasureText, *, carriage_right: bool
 ) -> tuple[Mark, ...]:
-    """The carriage, where it stands: yarn and dial side by side, or one above the other where it is narrow."""
+    """The carriage: yarn and dial side by side, or one above the other where it is narrow."""
     unit = layout.unit
     left, top = layout.carriage_left(carriage_right), layout.plate_top + 7 * unit
     width, height = layout.carriage_width, layout.carriage_height
@@ -115,7 +115,7 @@ def _swatch(scene: BedScene, palette: Palette, x: float, y: float, radius: float
     yield Shape(circle(x, y, radius), colour, Pen(palette.on_body, max(1.4, radius * 0.18)))
 
 
-# -- yarn ------------------------------------------------------------------------------------------------
+# -- yarn --------------------------------------------------------------------------------------------
 
 
 def feeder_point(layout: BedLayout, *, carriage_right: bool) -> tuple[float, float]:
@@ -166,7 +166,7 @@ def _strand(scene: BedScene, layout: BedLayout, feeder: tuple[float, float], sid
     )
 
 
-# -- the coming pass -------------------------------------------------------------------------------------
+# -- the coming pass ---------------------------------------------------------------------------------
 
 
 def coming_marks(

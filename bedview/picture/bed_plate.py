@@ -12,6 +12,7 @@ from bedview.picture.bed_runs import runs_where, tiles_where
 from bedview.picture.bed_scene import BedScene
 from bedview.picture.look import Palette
 from bedview.picture.marks import Box, Boxes, Mark, MeasureText, Pen, Shape, Text, Tile, polyline
+from bedview.picture.name_row import NameRow
 from bedview.picture.needle_tiles import slot_tile
 
 
@@ -50,7 +51,7 @@ def _centre(layout: BedLayout, palette: Palette) -> Iterator[Shape]:
     yield Shape(polyline((x - size, top), (x + size, top), (x, top + 1.5 * size), closed=True), palette.ink)
 
 
-# -- numbers ---------------------------------------------------------------------------------------------
+# -- numbers -----------------------------------------------------------------------------------------
 
 
 def number_marks(
@@ -58,10 +59,11 @@ def number_marks(
 ) -> tuple[Mark, ...]:
     """Names of needles above the plate: those to be touched first, then the innermost, then every fifth.
 
-    A name is left out where it would touch another or stand out of the picture; the two innermost go together.
+    A name is left out where it would touch another or leave the picture; the two innermost go together.
     """
     size = layout.number_size
-    row = _NameRow(layout, measure)
+    baseline = layout.plate_top - 0.5 * size
+    names = NameRow(lambda needle: needle_name(needle, layout.needles), layout.x_of, size, measure)
     marks: list[Mark] = []
     half = layout.needles // 2
     touched = [needle for needle in scene.touched() if layout.shows(needle)]
@@ -70,42 +72,12 @@ def number_marks(
     groups += [[needle] for step in _steps(layout, measure) for needle in (half - step, half + step - 1)]
     for group in groups:
         bold = group[0] in ends
-        if row.takes(group, bold=bold):
+        if all(map(layout.shows, group)) and names.takes(group, 1, layout.width - 1, bold=bold):
             colour = palette.hands if bold else palette.quiet_ink
-            marks += [
-                Text(layout.x_of(needle), row.baseline, row.name(needle), size, colour, "middle", bold)
-                for needle in group
-            ]
+            for needle in group:
+                name = needle_name(needle, layout.needles)
+                marks.append(Text(layout.x_of(needle), baseline, name, size, colour, "middle", bold))
     return tuple(marks)
-
-
-class _NameRow:
-    """The row of names: what has been given away of it."""
-
-    def __init__(self, layout: BedLayout, measure: MeasureText) -> None:
-        self._layout = layout
-        self._measure = measure
-        self._taken: list[tuple[float, float]] = []
-        self.baseline = layout.plate_top - 0.5 * layout.number_size
-
-    def name(self, needle: int) -> str:
-        """What stands above a needle."""
-        return needle_name(needle, self._layout.needles)
-
-    def takes(self, needles: list[int], *, bold: bool) -> bool:
-        """Whether there is room for the names of all these needles; it is theirs then."""
-        size, air = self._layout.number_size, 0.3 * self._layout.number_size
-        wanted: list[tuple[float, float]] = []
-        for needle in needles:
-            half = self._measure(self.name(needle), size, bold) / 2
-            x = self._layout.x_of(needle)
-            left, right = x - half, x + half
-            free = all(right + air < start or left - air > end for start, end in self._taken + wanted)
-            if not self._layout.shows(needle) or left < 1 or right > self._layout.width - 1 or not free:
-                return False
-            wanted.append((left, right))
-        self._taken += wanted
-        return True
 
 
 def _steps(layout: BedLayout, measure: MeasureText) -> range:
@@ -138,7 +110,7 @@ def label_marks(
     return tuple(marks)
 
 
-# -- the map ---------------------------------------------------------------------------------------------
+# -- the map -----------------------------------------------------------------------------------------
 
 
 def map_marks(scene: BedScene, layout: BedLayout, palette: Palette) -> tuple[Mark, ...]:
