@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Final
 
@@ -17,7 +17,7 @@ from bedview.checks.finding import Finding, Severity
 from bedview.checks.folding import Folded, fold
 from bedview.checks.judge import judge
 from bedview.plan.procedure import Procedure
-from bedview.plan.steps import Step
+from bedview.plan.steps import Step, Voice, cut_into_steps
 
 MOST_PASSES_ON: Final = 60
 """How far the procedure is played on after the mistake: far enough to show, near enough to follow."""
@@ -49,7 +49,7 @@ class Outcome:
         slip: what was slipped in.
         step: the step it was slipped into.
         timeline: the procedure with the mistake in it, played on for some passes.
-        first_line: the first line that differs from the plan.
+        steps: its steps from the first; those before ``step`` are the plan's.
         new: findings that the plan does not have, folded, the worst first.
         stopped: why it could not be played on, or empty.
     """
@@ -57,7 +57,7 @@ class Outcome:
     slip: Slip
     step: int
     timeline: Timeline
-    first_line: int
+    steps: tuple[Step, ...]
     new: tuple[Folded, ...]
     stopped: str
 
@@ -97,12 +97,12 @@ def what_if(procedure: Procedure, step: int, slip: Slip) -> Outcome:
     """
     here = procedure.steps[step]
     timeline = procedure.timeline.fork(here.first_line - 1)
-    first_line = timeline.lines
+    planned = len(timeline.actions)
     stopped = _play(timeline, _with_mistake(procedure, here, slip.mistake))
     if not stopped:
         stopped = _play(timeline, _rest(procedure, here, timeline.passes + MOST_PASSES_ON))
     new = _new_findings(procedure, timeline)
-    return Outcome(slip, step, timeline, first_line, new, stopped)
+    return Outcome(slip, step, timeline, _steps(procedure, here, timeline, planned), new, stopped)
 
 
 def _held_bearing(state: BedState) -> list[int]:
@@ -179,6 +179,14 @@ def _rest(procedure: Procedure, step: Step, most_passes: int) -> list[Action]:
         rest.append(Knit(allowed, following.start) if isinstance(following, Knit) else following)
         passes += rows
     return rest
+
+
+def _steps(procedure: Procedure, step: Step, timeline: Timeline, planned: int) -> tuple[Step, ...]:
+    """Steps of what was played: the first ``planned`` actions as the plan cuts them, the rest as one part."""
+    spans = [replace(span, stop=min(span.stop, planned)) for span in procedure.spans if span.start < planned]
+    here = procedure.spans[step.span]
+    rest = replace(here, start=planned, stop=len(timeline.actions))
+    return cut_into_steps([*spans, rest], Voice(timeline, procedure.words, {}))
 
 
 def _play(timeline: Timeline, actions: Sequence[Action]) -> str:
