@@ -18,6 +18,7 @@ from bedview.bed.needles import (
     MAX_PITCH_MM,
     MIN_PITCH_MM,
     needle_index,
+    needle_name,
     parse_needles,
     shorten,
 )
@@ -46,6 +47,7 @@ class BedNeedles:
     def __init__(self, needles: int) -> None:
         """Take the bed's number of needles."""
         self._needles = needles
+        self._names = frozenset(needle_name(index, needles) for index in range(needles))
         self._good: set[str] = set()
 
     def require(self, text: str) -> None:
@@ -54,9 +56,14 @@ class BedNeedles:
         Raises:
             NeedleError: with the reason in one sentence.
         """
-        if text not in self._good:
+        if text in self._good:
+            return
+        names = text.split(",")
+        once = set(names)
+        # Single names make the longest lists, and are quickly seen to be of the bed and all different.
+        if len(once) < len(names) or not once <= self._names:
             parse_needles(text, self._needles)
-            self._good.add(text)
+        self._good.add(text)
 
     def require_one(self, text: str) -> None:
         """Make sure that a needle's name names one of this bed.
@@ -64,21 +71,23 @@ class BedNeedles:
         Raises:
             NeedleError: with the reason in one sentence.
         """
-        needle_index(text, self._needles)
-
-
-_WIDEST: Final = MAX_NEEDLES
+        if text not in self._names:
+            needle_index(text, self._needles)
 
 
 def _readable_list(text: str, info: ValidationInfo) -> str:
-    bed = info.context if info.context is not None else BedNeedles(_WIDEST)
-    bed.require(text)
+    if info.context is None:
+        parse_needles(text, MAX_NEEDLES)
+    else:
+        info.context.require(text)
     return text
 
 
 def _readable_name(text: str, info: ValidationInfo) -> str:
-    bed = info.context if info.context is not None else BedNeedles(_WIDEST)
-    bed.require_one(text)
+    if info.context is None:
+        needle_index(text, MAX_NEEDLES)
+    else:
+        info.context.require_one(text)
     return text
 
 

@@ -10,7 +10,9 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from bedview.plan.fields import MAX_ACTIONS, MAX_PASSES
+from bedview.plan.piece import MAX_SEGMENTS
 from bedview.plan.problems import PieceError, Place, json_path
+from bedview.store.json_text import colons_of
 
 MAX_BYTES: Final = 32 * 2**20
 """Size of the largest file that is read."""
@@ -18,6 +20,8 @@ MAX_NESTING: Final = 16
 """How deep segments may stand in one another."""
 _MOST_KEYS: Final = 64
 """No object of a document has nearly so many."""
+_MOST_ENTRIES: Final = MAX_SEGMENTS
+"""Nor has a list, but for lists of actions; reading refuses a longer one whatever it holds."""
 
 
 def refuse_excess(document: dict[str, Any]) -> None:
@@ -42,7 +46,7 @@ def _objects(document: dict[str, Any]) -> Iterator[tuple[Place, dict[str, Any]]]
 def _shallow(place: Place, value: object) -> Iterator[tuple[Place, dict[str, Any]]]:
     """An object, the objects in a list, and the objects that are values of one of these."""
     if isinstance(value, list):
-        for index, entry in enumerate(value):
+        for index, entry in enumerate(value[:_MOST_ENTRIES]):
             if not isinstance(entry, dict):
                 # Reading stops at the first entry that is no object.
                 return
@@ -60,7 +64,7 @@ def _in_segments(place: Place, segments: object, depth: int) -> Iterator[tuple[P
         return
     if depth > MAX_NESTING:
         raise PieceError(json_path(place), f"segments stand in one another more than {MAX_NESTING} deep")
-    for index, segment in enumerate(segments):
+    for index, segment in enumerate(segments[:_MOST_ENTRIES]):
         if not isinstance(segment, dict):
             return
         here = (*place, index)
@@ -92,3 +96,35 @@ def refuse_too_long(actions: int, passes: int, place: Place) -> None:
         raise PieceError(json_path(place), f"the piece has more than {MAX_ACTIONS} actions by here")
     if passes > MAX_PASSES:
         raise PieceError(json_path(place), f"the piece makes more than {MAX_PASSES} passes by here")
+
+
+def colons_of_piece(document: object) -> int:
+    """How many colons a piece takes, written as JSON: counted without writing its many actions again.
+
+    Exact for whatever is a piece in all else; the rest is refused anyway.
+    """
+    lists: list[list[dict[str, Any]]] = []
+    light = _without_actions(document, lists)
+    return colons_of(light) + sum(map(_colons_of_actions, lists))
+
+
+def _without_actions(holder: object, lists: list[list[dict[str, Any]]]) -> object:
+    """A document or segment without the actions in it, which are added to ``lists``."""
+    if not isinstance(holder, dict):
+        return holder
+    actions, segments = holder.get("actions"), holder.get("segments")
+    if isinstance(actions, list) and len(actions) <= MAX_ACTIONS and set(map(type, actions)) == {dict}:
+        lists.append(actions)
+        holder = holder | {"actions": []}
+    if isinstance(segments, list) and len(segments) <= MAX_SEGMENTS:
+        holder = holder | {"segments": [_without_actions(segment, lists) for segment in segments]}
+    return holder
+
+
+def _colons_of_actions(actions: list[dict[str, Any]]) -> int:
+    texts = [action["text"] for action in actions if "text" in action]
+    if set(map(type, texts)) - {str}:
+        return colons_of(actions)
+    others = [action for action in actions if "yarn" in action or "edge" in action]
+    keys = sum(map(len, actions)) - sum(map(len, others))
+    return keys + colons_of(others) + sum(text.count(":") for text in texts if ":" in text)

@@ -13,7 +13,7 @@ from bedview.plan.problems import TOP, PieceError, first_problem
 from bedview.plan.segments import AnySegment
 from bedview.plan.segments.actions import ActionsSegment
 from bedview.plan.segments.repeat import RepeatSegment
-from bedview.store.bounds import MAX_BYTES, refuse_excess, refuse_too_long
+from bedview.store.bounds import MAX_BYTES, colons_of_piece, refuse_excess, refuse_too_long
 from bedview.store.json_text import collecting_paused, parse_json
 from bedview.store.migration import migrate
 from bedview.store.piece_text import piece_text
@@ -40,7 +40,7 @@ def parse_piece(data: bytes) -> Piece:
     if len(data) > MAX_BYTES:
         raise PieceError("file", f"is larger than {MAX_BYTES // 2**20} MiB")
     with collecting_paused():
-        document = parse_json(data)
+        document = parse_json(data, colons_of_piece)
         if not isinstance(document, dict):
             raise PieceError(TOP, f"must be an object, not {shown(document)}")
         refuse_excess(document)
