@@ -1,0 +1,163 @@
+"""The surface between the links: a face for each four stitches, and fans of triangles where courses end.
+
+All faces of the fabric go round counter-clockwise as the knitter sees them at the bed, looking at the purl
+side with the newest course uppermost.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+from bedview.bed.fabric import NOTHING
+from bedview.form.courses import Neighbours
+from bedview.form.links import LinkKind, Links, Loops, Nodes
+from bedview.form.seams import Join
+
+WIDEST_GAIN: Final = 8
+"""Where one course follows another after more rows on both sides together, there is a slit, not a face."""
+
+Triangles = npt.NDArray[np.int32]
+
+
+@dataclass(frozen=True)
+class Faces:
+    """Faces by their nodes.
+
+    Attributes:
+        quads: shape (k, 4): below left, below right, above right, above left.
+        triangles: shape (m, 3).
+    """
+
+    quads: Nodes
+    triangles: Triangles
+
+    def triangulated(self) -> Triangles:
+        """All faces as triangles, the two of a quad one after the other: first all quads'."""
+        halves = np.concatenate((self.quads[:, [0, 1, 2]], self.quads[:, [0, 2, 3]]), axis=1)
+        return np.concatenate((halves.reshape(-1, 3), self.triangles))
+
+    def among(self, nodes: npt.NDArray[np.bool_]) -> Faces:
+        """The faces all of whose corners are among some nodes."""
+        return Faces(
+            self.quads[nodes[self.quads].all(axis=1)], self.triangles[nodes[self.triangles].all(axis=1)]
+        )
+
+
+def fabric_faces(loops: Loops, neighbours: Neighbours, wales: Links) -> Faces:
+    """Faces between the courses of a fabric, and where stitches were drawn together."""
+    below, right = loops.below, neighbours.right
+    left_up = np.flatnonzero((right >= 0) & (below >= 0)).astype(np.int32)
+    left_up = left_up[below[right[left_up]] >= 0]
+    right_up = right[left_up]
+    plain = right[below[left_up]] == below[right_up]
+    l, r = left_up[plain], right_up[plain]
+    quads = np.stack((below[l], below[r], r, l), axis=1).reshape(-1, 4)
+    fans = _fans(below, right, left_up[~plain], right_up[~plain])
+    drawn = _drawn_together(loops, neighbours, wales)
+    return Faces(quads, np.concatenate((np.array(fans, np.int32).reshape(-1, 3), drawn)))
+
+
+def _fans(below: Nodes, right: Nodes, left_up: Nodes, right_up: Nodes) -> list[tuple[int, int, int]]:
+    """Triangles between course neighbours whose wales meet in an earlier course only further down."""
+    lefts, rights = [left_up], [right_up]
+    for _ in range(WIDEST_GAIN):
+        for chain in (lefts, rights):
+            last = chain[-1]
+            chain.append(np.where(last >= 0, below[last], NOTHING))
+    fans: list[tuple[int, int, int]] = []
+    waiting = np.ones(len(left_up), np.bool_)
+    for gain in range(1, WIDEST_GAIN + 1):
+        for down_left in range(gain + 1):
+            down_right = gain - down_left
+            l, r = lefts[down_left], rights[down_right]
+            meet = np.flatnonzero(waiting & (l >= 0) & (r >= 0) & (right[l] == r))
+            waiting[meet] = False
+            for place in meet.tolist():
+                up_left = [int(lefts[k][place]) for k in range(down_left, -1, -1)]
+                up_right = [int(rights[k][place]) for k in range(down_right, -1, -1)]
+                fans.extend(_zip(up_left, up_right))
+    return fans
+
+
+def _zip(lefts: list[int], rights: list[int]) -> list[tuple[int, int, int]]:
+    """Triangles between two chains that run upward, climbing evenly on both."""
+    l = r = 0
+    triangles = []
+    while l < len(lefts) - 1 or r < len(rights) - 1:
+        if (l + 1) * max(len(rights) - 1, 1) <= (r + 1) * (len(lefts) - 1) or r == len(rights) - 1:
+            triangles.append((lefts[l], rights[r], lefts[l + 1]))
+            l += 1
+        else:
+            triangles.append((lefts[l], rights[r], rights[r + 1]))
+            r += 1
+    return triangles
+
+
+def _drawn_together(loops: Loops, neighbours: Neighbours, wales: Links) -> Triangles:
+    """Triangles below a stitch that is drawn through two neighbours."""
+    second = wales.where(loops.below[wales.one] != wales.other)
+    upper, one, main = second.one, second.other, loops.below[second.one]
+    to_right = neighbours.right[main] == one
+    to_left = neighbours.left[main] == one
+    right_of = np.stack((main, one, upper), axis=1)[to_right]
+    left_of = np.stack((one, main, upper), axis=1)[to_left]
+    return np.concatenate((right_of, left_of)).astype(np.int32).reshape(-1, 3)
+
+
+def seam_faces(join: Join) -> Faces:
+    """Faces between the two edges of a seam; where it is eased, triangles."""
+    one, other = join.one, join.other
+    if not join.forward:
+        one, other = one[::-1], other[::-1]
+    corners = np.stack((one[:-1], one[1:], other[1:], other[:-1]), axis=1).reshape(-1, 4)
+    still_one, still_other = corners[:, 0] == corners[:, 1], corners[:, 2] == corners[:, 3]
+    triangles = np.concatenate(
+        (
+            corners[still_one & ~still_other][:, [0, 2, 3]],
+            corners[still_other & ~still_one][:, [0, 1, 2]],
+        )
+    )
+    whole = ~still_one & ~still_other
+    whole &= (corners[:, 0] != corners[:, 3]) & (corners[:, 1] != corners[:, 2])
+    return Faces(corners[whole], triangles)
+
+
+def all_faces(parts: list[Faces]) -> Faces:
+    """Faces of several lists in one."""
+    return Faces(
+        np.concatenate([part.quads for part in parts]), np.concatenate([part.triangles for part in parts])
+    )
+
+
+def diagonals(faces: Faces, lengths: Links, nodes: int) -> Links:
+    """Both diagonals of each quad, as long as in the rectangle of its mean sides.
+
+    Args:
+        faces: the faces.
+        lengths: links that hold every side of a quad.
+        nodes: how many nodes there are.
+    """
+    quads = faces.quads
+    keys = np.minimum(lengths.one, lengths.other).astype(np.int64) * nodes + np.maximum(
+        lengths.one, lengths.other
+    )
+    order = np.argsort(keys)
+    keys, rest = keys[order], lengths.rest_mm[order]
+
+    def side(a: int, b: int) -> npt.NDArray[np.float64]:
+        low = np.minimum(quads[:, a], quads[:, b]).astype(np.int64)
+        high = np.maximum(quads[:, a], quads[:, b])
+        place = np.minimum(np.searchsorted(keys, low * nodes + high), max(len(keys) - 1, 0))
+        return rest[place]
+
+    if not len(quads):
+        none = np.empty(0, np.int32)
+        return Links(none, none, np.empty(0), np.empty(0, np.uint8))
+    long = np.hypot((side(0, 1) + side(3, 2)) / 2, (side(0, 3) + side(1, 2)) / 2)
+    one = np.concatenate((quads[:, 0], quads[:, 1]))
+    other = np.concatenate((quads[:, 2], quads[:, 3]))
+    return Links(one, other, np.tile(long, 2), np.full(len(one), LinkKind.FLOAT, np.uint8))

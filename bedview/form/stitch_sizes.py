@@ -1,0 +1,91 @@
+"""How wide and how high each stitch wants to lie, by the swatches of the piece.
+
+Where no swatch tells, the pitch of the bed has to: off the bed plain fabric draws in to about three quarters
+of the pitch, and a dry-relaxed stitch is 3.8 / 5.0 as high as wide (Munden 1959, J. Text. Inst. 50, T448;
+the constants from memory).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+from bedview.bed.actions import Tension
+from bedview.bed.timeline import Timeline
+from bedview.plan.gauge import find_gauge
+from bedview.plan.piece import Gauge, Piece
+
+Floats = npt.NDArray[np.float64]
+
+WIDTH_OF_PITCH: Final = 0.75
+HEIGHT_OF_WIDTH: Final = 3.8 / 5.0
+
+
+@dataclass(frozen=True)
+class StitchSizes:
+    """Sizes of stitches at rest.
+
+    Attributes:
+        width_mm: of each loop asked for.
+        height_mm: of each loop asked for.
+        notes: what was assumed, a sentence each; empty where swatches tell all.
+    """
+
+    width_mm: Floats
+    height_mm: Floats
+    notes: tuple[str, ...]
+
+
+def stitch_sizes(piece: Piece, timeline: Timeline, loops: npt.NDArray[np.integer]) -> StitchSizes:
+    """Sizes of some loops by their yarn and the tension dial they were made at."""
+    width, height = np.zeros(len(loops)), np.zeros(len(loops))
+    if not len(loops):
+        return StitchSizes(width, height, ())
+    dials = _dials(timeline)[timeline.fabric.action_of(loops)]
+    yarns = timeline.fabric.yarn_of(loops)
+    notes: list[str] = []
+    # One number for each pair of yarn and dial, and where each loop's pair stands among them.
+    pairs, which = np.unique(np.stack((yarns.astype(np.float64), dials)), axis=1, return_inverse=True)
+    for place, (yarn, number) in enumerate(pairs.T.tolist()):
+        dial = None if number < 0 else number
+        size, note = _size(piece, piece.yarns[int(yarn)].id, dial)
+        mine = which.ravel() == place
+        width[mine], height[mine] = size
+        if note and note not in notes:
+            notes.append(note)
+    return StitchSizes(width, height, tuple(notes))
+
+
+def _dials(timeline: Timeline) -> Floats:
+    """The tension dial at each action; -1 while none was set."""
+    dials = np.full(len(timeline.actions) + 1, -1.0)
+    for number, action in enumerate(timeline.actions):
+        if isinstance(action, Tension):
+            dials[number:] = action.dial
+    return dials
+
+
+def _size(piece: Piece, yarn: str, dial: float | None) -> tuple[tuple[float, float], str]:
+    """Width and height of a stitch in millimetres, and what had to be assumed."""
+    gauge = find_gauge(piece.gauges, yarn, dial)
+    if gauge is not None:
+        return _of_gauge(gauge), ""
+    at = "with no tension set" if dial is None else f"at tension {dial:g}"
+    of_yarn = [gauge for gauge in piece.gauges if gauge.yarn == yarn]
+    if of_yarn:
+        near = min(of_yarn, key=lambda gauge: abs(gauge.tension - dial) if dial is not None else 0.0)
+        return _of_gauge(near), f"No swatch of '{yarn}' {at}: the one at tension {near.tension:g} is taken."
+    width = WIDTH_OF_PITCH * piece.bed.pitch_mm
+    height = HEIGHT_OF_WIDTH * width
+    note = (
+        f"No swatch of '{yarn}': {100 / width:.3g} stitches and {100 / height:.3g} rows to 10 cm are assumed "
+        f"from the pitch of {piece.bed.pitch_mm:g} mm."
+    )
+    return (width, height), note
+
+
+def _of_gauge(gauge: Gauge) -> tuple[float, float]:
+    return gauge.over_mm / gauge.stitches, gauge.over_mm / gauge.rows
