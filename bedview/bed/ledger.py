@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from dataclasses import dataclass, field
+from itertools import islice, takewhile
 
 import numpy as np
 import numpy.typing as npt
@@ -71,6 +72,11 @@ class Ledger:
         self.hung.append(hung)
         if hung.through:
             self._through.add(hung.loop)
+
+    def hung_by(self, action: int) -> list[Hung]:
+        """The loops that one action hung, from the left needle to the right one."""
+        first = bisect_left(self.hung, action, key=lambda entry: entry.action)
+        return list(takewhile(lambda entry: entry.action == action, islice(self.hung, first, None)))
 
     def secured(self, loops: npt.NDArray[np.int32]) -> npt.NDArray[np.bool_]:
         """Which loops, standing on needles, have fabric drawn through them from an earlier life."""

@@ -11,6 +11,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from typing import Final
 
 from bedview.bed.actions import Action, Edge, Knit, YarnRole
@@ -188,6 +189,21 @@ class Timeline:
             for row in range(event.lines):
                 self._replay_event(state, event, 1)
                 yield event, row, state
+
+    def walk_events(self) -> Iterator[tuple[Event, BedState]]:
+        """Every event in order, and the state after the last of its lines; the same object each time."""
+        state = self._snapshots[0].state.copy()
+        for event in self.events:
+            self._replay_event(state, event, event.lines)
+            yield event, state
+
+    def events_of(self, first: int, stop: int) -> Iterator[tuple[Event, range]]:
+        """The events that the lines ``first`` to ``stop`` - 1 belong to, each with those of its lines."""
+        start = max(bisect_right(self._event_lines, first) - 1, 0)
+        for event in islice(self.events, start, None):
+            if event.line >= stop:
+                return
+            yield event, range(max(event.line, first), min(event.line + event.lines, stop))
 
     def event_of(self, line: int) -> Event:
         """The event a line belongs to."""
