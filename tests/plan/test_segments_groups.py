@@ -68,7 +68,7 @@ def test_more_needles_are_cast_on_with_the_yarn_in_the_feeder() -> None:
 
 def test_casting_on_where_loops_are_is_refused() -> None:
     error = refused(cast_on(12), {"kind": "cast_on", "needles": "L6-L4"})
-    assert (error.where, error.message) == ("segments[1].needles", "L6-L4 already bear loops")
+    assert (error.where, error.message) == ("segments[1].needles", "loops stand on L6-L4 already")
 
 
 def test_waste_is_not_knitted_onto_what_works() -> None:
@@ -141,9 +141,9 @@ def test_a_group_on_the_side_of_the_carriage_waits_for_one_row() -> None:
 
 
 @pytest.mark.parametrize(("group", "says"), [
-    ("L2-R2", "L2-R2 reach no end of the needles that work, L6-R6"),
+    ("L2-R2", "the group L2-R2 reaches no end of the needles that work, L6-R6"),
     ("L6-R6", "setting L6-R6 aside would leave no needle to knit"),
-    ("R8", "R8 do not work here"),
+    ("R8", "nothing works on R8 here"),
 ])  # fmt: skip
 def test_groups_that_cannot_be_set_aside(group: str, says: str) -> None:
     start = {"kind": "cast_on", "needles": "L6-R6"}
@@ -170,7 +170,7 @@ def test_what_is_not_held_does_not_come_back() -> None:
         {"kind": "set_aside", "groups": ["R4-R6"]},
         {"kind": "bring_back", "needles": "R3-R6"},
     )
-    assert (error.where, error.message) == ("segments[3].needles", "R3 do not stand in hold with loops")
+    assert (error.where, error.message) == ("segments[3].needles", "no loops are in hold on R3")
     assert refused(cast_on(12), {"kind": "bring_back"}).message == "no needle is in hold here"
 
 
@@ -228,7 +228,7 @@ def test_bind_off_closes_all_and_cuts() -> None:
 def test_empty_needles_cannot_be_bound_off() -> None:
     start = {"kind": "cast_on", "needles": "L3-R3"}
     error = refused(start, PLAIN_4, {"kind": "bind_off", "needles": "L4-L2"})
-    assert error.message == "L4 bear no loops to bind off"
+    assert error.message == "there are no loops to bind off on L4"
 
 
 # -- repeat -----------------------------------------------------------------------------------------------

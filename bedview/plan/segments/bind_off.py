@@ -34,7 +34,7 @@ class BindOffSegment(Segment):
         needles = maker.need_working() if self.needles is None else maker.needles(self.needles, "needles")
         empty = [needle for needle in needles if not maker.state.height[needle]]
         if empty:
-            raise SegmentError(f"{maker.names(empty)} bear no loops to bind off", "needles")
+            raise SegmentError(f"there are no loops to bind off on {maker.names(empty)}", "needles")
         maker.need_yarn()
         maker.do(do.BindOff(tuple(needles)))
         if self.tail_cm is not None:

@@ -51,7 +51,7 @@ class BringBackSegment(Segment):
             raise SegmentError("no needle is in hold here")
         away = sorted(set(coming).difference(held))
         if away:
-            raise SegmentError(f"{maker.names(away)} do not stand in hold with loops", "needles")
+            raise SegmentError(f"no loops are in hold on {maker.names(away)}", "needles")
         if self.ends == "all_at_once":
             bring_all_back(maker, around_stretch(maker, coming))
         else:

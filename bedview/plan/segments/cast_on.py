@@ -45,7 +45,7 @@ class CastOnSegment(Segment):
         needles = maker.needles(self.needles, "needles")
         full = [needle for needle in needles if maker.state.height[needle]]
         if full:
-            raise SegmentError(f"{maker.names(full)} already bear loops", "needles")
+            raise SegmentError(f"loops stand on {maker.names(full)} already", "needles")
         yarn = self.yarn
         if yarn is None:
             now = maker.yarn

@@ -68,7 +68,7 @@ class ScrapOffSegment(Segment):
         height = maker.state.height
         empty = [needle for needle in group if not height[needle]]
         if empty:
-            raise SegmentError(f"{maker.names(empty)} bear no loops to scrap off", "needles")
+            raise SegmentError(f"there are no loops to scrap off on {maker.names(empty)}", "needles")
         inside = range(group[0], group[-1] + 1)
         others = [needle for needle in inside if height[needle] and needle not in set(group)]
         if others:

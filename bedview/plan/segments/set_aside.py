@@ -72,9 +72,10 @@ class SetAsideSegment(Segment):
         working = maker.working()
         idle = sorted(set(group).difference(working))
         if idle:
-            return SegmentError(f"{maker.names(idle)} do not work here", "groups")
+            return SegmentError(f"nothing works on {maker.names(idle)} here", "groups")
         return SegmentError(
-            f"{maker.names(group)} reach no end of the needles that work, {maker.names(working)}", "groups"
+            f"the group {maker.names(group)} reaches no end of the needles that work, {maker.names(working)}",
+            "groups",
         )
 
     def mirrored(self) -> Self:

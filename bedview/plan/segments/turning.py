@@ -167,7 +167,9 @@ def beside_stretch(maker: Maker, needles: Iterable[int]) -> HeldSides:
     between = [needle for needle in waiting if working[0] < needle < working[-1]]
     if between:
         names = maker.names(between)
-        raise SegmentError(f"{names} stand in hold between working needles; bring them back all at once")
+        raise SegmentError(
+            f"{names} cannot come back row by row, between working needles; choose all at once"
+        )
     return around_stretch(maker, waiting)
 
 
@@ -271,7 +273,9 @@ def _widen_both(maker: Maker, waiting: HeldSides, manner: Manner) -> None:
 def _widen_one_side(maker: Maker, waiting: HeldSides, manner: Manner, side: Side) -> None:
     other = waiting.on(side.other)
     if other:
-        raise SegmentError(f"{maker.names(other)} stand in hold on the other side", "ends")
+        raise SegmentError(
+            f"on the other side {maker.names(other)} would come back too; name one side's needles", "ends"
+        )
     if maker.state.carriage is side:
         _wrap_nearest(maker, waiting, manner)
         maker.knit(1, CROSSING)
