@@ -126,5 +126,6 @@ def _colons_of_actions(actions: list[dict[str, Any]]) -> int:
     if set(map(type, texts)) - {str}:
         return colons_of(actions)
     others = [action for action in actions if "yarn" in action or "edge" in action]
-    keys = sum(map(len, actions)) - sum(map(len, others))
-    return keys + colons_of(others) + sum(text.count(":") for text in texts if ":" in text)
+    keys: int = sum(map(len, actions)) - sum(map(len, others))
+    in_texts: int = sum(text.count(":") for text in texts if ":" in text)
+    return keys + colons_of(others) + in_texts
