@@ -21,7 +21,7 @@ from bedview.plan.piece import Piece
 from bedview.plan.procedure import PlanError, Procedure, compile_piece
 from bedview.plan.steps import Step
 from bedview.store.piece_file import write_piece
-from bedview.store.recovery import RecoveryShelf
+from bedview.store.recovery import RecoveryCopies
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,8 @@ class OpenPiece:
     Args:
         piece: what it says now.
         path: where it is kept; None for a demo or one that was never saved.
-        shelf: where a copy is put after each edit, in case the program ends; None for none.
+        copies: where copies of unsaved edits lie, in case the program ends; None for none.
+        name: what its copy is called while it has no path: the name of its demo, or a word.
 
     Signals:
         changed: piece, procedure and findings are new.
@@ -48,9 +49,16 @@ class OpenPiece:
     changed = Signal()
     saved = Signal()
 
-    def __init__(self, piece: Piece, path: Path | None = None, shelf: RecoveryShelf | None = None) -> None:
+    def __init__(
+        self,
+        piece: Piece,
+        path: Path | None = None,
+        copies: RecoveryCopies | None = None,
+        name: str = "untitled",
+    ) -> None:
         self.path = path
-        self._shelf = shelf
+        self._copies = copies
+        self._name = name
         self._versions = [Version(piece, "")]
         self._cursor = 0
         self._saved_at = 0
@@ -166,11 +174,30 @@ class OpenPiece:
         if target is None:
             raise ValueError("no path to save to")
         write_piece(target, self.piece)
-        if self._shelf is not None:
-            self._shelf.drop(self.path)
+        copied_as = self.copy_name
         self.path = target
         self._saved_at = self._cursor
+        if self._copies is not None:
+            self._copies.drop(copied_as)
         self.saved.emit()
+
+    @property
+    def copy_name(self) -> str:
+        """What the copy of its unsaved edits is called."""
+        return self._name if self.path is None else str(self.path.absolute())
+
+    def keep_copy(self) -> None:
+        """Keep a copy of edits that are not saved; drop it where there are none. May be called on any thread.
+
+        Raises:
+            OutputError: if it cannot be written; an earlier one still stands.
+        """
+        if self._copies is None:
+            return
+        if self.unsaved:
+            self._copies.keep(self.copy_name, self.piece)
+        else:
+            self._copies.drop(self.copy_name)
 
     def _move_to(self, cursor: int) -> None:
         if not 0 <= cursor < len(self._versions) or cursor == self._cursor:
@@ -189,6 +216,4 @@ class OpenPiece:
         self._procedure = procedure
         yield
         self._findings = self._folded = None
-        if self._shelf is not None:
-            self._shelf.keep(self.path, self.piece)
         self.changed.emit()
