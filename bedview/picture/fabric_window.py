@@ -146,7 +146,8 @@ def _joined(fabric: Fabric, loops: Grid) -> tuple[Ways, Ways, Grid]:
     beyond = across != 0
     level = np.where(near, _way(drop), 0).astype(np.int8)
     ways[side[beyond], depth_of[mine[beyond]], column_of[mine[beyond]]] = level[beyond]
-    ways[1 - side[beyond], depth_of[theirs[beyond]], column_of[theirs[beyond]]] = -level[beyond]
+    passes_on = beyond & ~_turned_round(partner, column_of, mine, theirs)
+    ways[1 - side[passes_on], depth_of[theirs[passes_on]], column_of[theirs[passes_on]]] = -level[passes_on]
 
     turn = ~beyond
     turn_side = _side_of_turn(partner, column_of, by_way_of, mine[turn])
@@ -160,6 +161,23 @@ def _joined(fabric: Fabric, loops: Grid) -> tuple[Ways, Ways, Grid]:
     yarn = fabric.yarn_of(ids[one])
     floats = np.column_stack((column_of[one], depth_of[one], column_of[other], depth_of[other], yarn))
     return ways[0], ways[1], floats.astype(np.int32)
+
+
+def _turned_round(
+    partner: npt.NDArray[np.intp],
+    column_of: npt.NDArray[np.intp],
+    mine: npt.NDArray[np.intp],
+    theirs: npt.NDArray[np.intp],
+) -> npt.NDArray[np.bool_]:
+    """Where the yarn goes back to the side it had come from: round a wrap on the same needle.
+
+    That side of the older loop belongs to the yarn that came; the turn itself is hidden by the wrap.
+    """
+    came = partner[theirs]
+    came_from = np.where(came >= 0, column_of[came], column_of[theirs])
+    goes_to = np.sign(column_of[mine] - column_of[theirs])
+    there: npt.NDArray[np.bool_] = np.sign(came_from - column_of[theirs]) == goes_to
+    return there
 
 
 def _way(drop: npt.NDArray[np.intp]) -> npt.NDArray[np.intp]:

@@ -44,7 +44,7 @@ class Palette:
         warning: a finding that will show, or loses the piece.
         on_warning: text on ``warning``.
         note: a finding worth knowing.
-        tints: colours for segments, told apart by neighbours and title, never by colour alone.
+        tints: colours for segments, by turns lighter and darker, so that neighbours differ in grey too.
     """
 
     name: str
@@ -103,7 +103,7 @@ LIGHT: Final = Palette(
     warning="#b3261e",
     on_warning="#ffffff",
     note="#6b6457",
-    tints=("#6d84ab", "#b9772f", "#8a8648", "#a8688b", "#4d8d86", "#95755c", "#7d73b0", "#82893f"),
+    tints=("#738cb7", "#986029", "#4a9694", "#9f557a", "#719557", "#7a5fa9", "#a0892f", "#ac5151"),
 )
 
 DARK: Final = Palette(
@@ -129,7 +129,7 @@ DARK: Final = Palette(
     warning="#ff8a7a",
     on_warning="#14171b",
     note="#a39d90",
-    tints=("#7f9cc9", "#d19a4d", "#a9a562", "#c98aae", "#62aaa1", "#b3937a", "#a196d6", "#a3ab5c"),
+    tints=("#8a9fc3", "#b67331", "#55aba9", "#b16e90", "#84a86b", "#8e78b6", "#b69d35", "#bb6d6d"),
 )
 
 CONTRAST: Final = Palette(
@@ -155,7 +155,7 @@ CONTRAST: Final = Palette(
     warning="#ffd400",
     on_warning="#000000",
     note="#ffffff",
-    tints=("#9ec1ff", "#ffb347", "#d7d25a", "#ff9fd0", "#66e0d0", "#e0b89a", "#c3b5ff", "#c5e05a"),
+    tints=("#c1d0e9", "#f19436", "#92dcd9", "#d797b7", "#bad7a5", "#b59fdb", "#edcc48", "#e09797"),
 )
 
 PALETTES: Final = {palette.name: palette for palette in (LIGHT, DARK, CONTRAST)}

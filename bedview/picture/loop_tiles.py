@@ -11,6 +11,7 @@ V.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
@@ -179,9 +180,10 @@ def _tile(
     style: LoopStyle, part: tuple[object, ...], shapes: tuple[Shape, ...], left: _Half, right: _Half
 ) -> Tile:
     """A tile cut at the cell's sides wherever the yarn runs on into the next."""
-    margin = style.thickness + 2
+    margin = 0.5 * style.thickness + (2.5 if style.cell >= FULL else 1.0)
     ys = [y for half in (left, right) for curve in (half.leg, *half.beyond) for _, y in curve]
-    over = 0.36 * style.cell + margin
+    # Even, so that the image's edge stays on a pixel at any common scale of a screen.
+    over = 2 * math.ceil((0.28 * style.cell + margin) / 2)
     edge = style.cell / 2
     return Tile(
         ("loop", style, *part),

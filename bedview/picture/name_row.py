@@ -28,7 +28,7 @@ class NameRow:
 
     def takes(self, needles: list[int], left: float, right: float, *, bold: bool = False) -> bool:
         """Whether all these names find room from ``left`` to ``right``; it is theirs then."""
-        air = 0.3 * self._size
+        air = 0.25 * self._size
         wanted: list[tuple[float, float]] = []
         for needle in needles:
             half = self._measure(self._name(needle), self._size, bold) / 2

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from PySide6.QtCore import QRectF, Qt
+import numpy as np
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage, QPainter, QPixmap
 
 from bedview.picture.marks import Tile
@@ -29,7 +30,7 @@ class Strip:
 
     pixmap: QPixmap
     count: int
-    left: int
+    left: float
     top: int
     advance: int
     runs_on: bool
@@ -67,39 +68,36 @@ class TileCache:
 
     def _painted(self, tile: Tile, advance: float, wanted: int) -> Strip:
         step = round(advance * self.ratio)
-        left, top = math.floor(tile.left * self.ratio), math.floor(tile.top * self.ratio)
-        right, bottom = math.ceil(tile.right * self.ratio), math.ceil(tile.bottom * self.ratio)
-        runs_on = right - left <= step + 1
+        one, left, top = self._one(tile)
+        runs_on = one.width() == step
         count = 1 << (wanted - 1).bit_length() if runs_on else 1
-        one = self._one(tile, (left, top, right, bottom))
-        image = QImage(
-            step * (count - 1) + right - left, bottom - top, QImage.Format.Format_ARGB32_Premultiplied
-        )
-        image.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(image)
-        painter.drawImage(0, 0, one)
-        painter.end()
-        done = 1
-        while done < count:
-            # Twice as long each time: a strip of 512 is nine copies.
-            part = image.copy(0, 0, step * (done - 1) + right - left, bottom - top)
-            painter = QPainter(image)
-            painter.drawImage(step * done, 0, part)
-            painter.end()
-            done *= 2
-        return Strip(QPixmap.fromImage(image), count, left, top, step, runs_on)
+        return Strip(QPixmap.fromImage(_repeated(one, count)), count, left, top, step, runs_on)
 
-    def _one(self, tile: Tile, bounds: tuple[int, int, int, int]) -> QImage:
-        """One tile as an image of its bounds, in device pixels."""
-        left, top, right, bottom = bounds
-        image = QImage(right - left, bottom - top, QImage.Format.Format_ARGB32_Premultiplied)
+    def _one(self, tile: Tile) -> tuple[QImage, float, int]:
+        """One tile as an image, and where its left and top edges lie about its anchor, in device pixels.
+
+        A column of an odd width has its middle, the anchor, at half a pixel; so the left edge is not rounded.
+        """
+        ratio = self.ratio
+        left, top = tile.left * ratio, math.floor(tile.top * ratio)
+        wide, high = math.ceil(tile.right * ratio - left - 1e-6), math.ceil(tile.bottom * ratio) - top
+        image = QImage(wide, high, QImage.Format.Format_ARGB32_Premultiplied)
         image.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(image)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.translate(-left, -top)
-        painter.scale(self.ratio, self.ratio)
-        painter.setClipRect(QRectF(tile.left, tile.top, tile.right - tile.left, tile.bottom - tile.top))
-        for shape in tile.shapes:
-            paint_shape(painter, shape)
-        painter.end()
+        with QPainter(image) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.translate(-left, -top)
+            painter.scale(ratio, ratio)
+            for shape in tile.shapes:
+                paint_shape(painter, shape)
+        return image, left, top
+
+
+def _repeated(image: QImage, count: int) -> QImage:
+    """An image side by side with itself."""
+    if count == 1:
         return image
+    wide, high = image.width(), image.height()
+    pixels = np.frombuffer(image.constBits(), np.uint32).reshape(high, wide)
+    row = np.ascontiguousarray(np.tile(pixels, (1, count)))
+    # The copy is Qt's own; the array may go.
+    return QImage(row.data, wide * count, high, wide * count * 4, image.format()).copy()

@@ -1,0 +1,44 @@
+from dataclasses import replace
+
+from bedview.bed.needles import Position, Side
+from bedview.picture.bed_scene import Touch, TouchKind, empty_scene
+from bedview.picture.words import bed_in_words, needle_in_words, needles_in_words
+from tests.picture.examples import standing
+
+
+def test_the_whole_bed() -> None:
+    scene = replace(
+        standing("oowwwwhhoo", loops="0011111100", wraps="0000001100"),
+        carriage=Side.RIGHT,
+        row=37,
+        hold_cams=True,
+        feeder=0,
+    )
+    assert bed_in_words(scene) == (
+        "L3 to R1 working, R2 to R3 hold, wraps on R2 to R3, carriage on the right, hold cams on, "
+        "sea blue in the feeder, row 37"
+    )
+
+
+def test_an_empty_bed() -> None:
+    assert bed_in_words(empty_scene(10, Side.LEFT)) == (
+        "all needles out of work, carriage on the left, hold cams off, no yarn in the feeder, row 0"
+    )
+
+
+def test_single_needles_and_gaps() -> None:
+    assert needles_in_words([0, 1, 2, 5], 8) == "L4 to L2, R2"
+    assert needles_in_words([], 8) == "none"
+    assert "L4 working, L2 upper working, L1 to R1 working" in bed_in_words(standing("wouwwooo"))
+
+
+def test_one_needle() -> None:
+    scene = replace(
+        standing("wwhh", loops="1112", wraps="0003"),
+        tip=3,
+        touches=(Touch(TouchKind.PLACE, (1,), to=Position.HOLD),),
+    )
+    assert needle_in_words(scene, 0) == "L2, working, one loop"
+    assert needle_in_words(scene, 1) == "L1, working, one loop, to be touched now"
+    assert needle_in_words(scene, 3) == "R2, hold, 2 loops, 3 wraps, the yarn leaves from here"
+    assert needle_in_words(standing("oo"), 0) == "L1, out of work, no loop"
