@@ -1,7 +1,7 @@
 """One open piece: what it says, what comes of it, and every version it had.
 
-An edit is a new piece; undo moves a cursor over the versions. Procedure and findings follow the cursor. Nothing
-here knows of windows: pages take the model in their constructor and listen to its signals.
+An edit is a new piece; undo moves a cursor over the versions. Procedure and findings follow the cursor.
+Nothing here knows of windows: pages take the model in their constructor and listen to its signals.
 """
 
 from __future__ import annotations
