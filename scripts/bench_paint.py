@@ -1,7 +1,7 @@
 """How much of a processor pictures of the bed take, beside a floor measured in the same run.
 
 Every frame shows another moment, so nothing is merely painted again. The floor is Qt's own ``drawLines`` of
-as many antialiased segments as the picture has: four a loop (two legs, head, sinker), the least that draws one.
+as many antialiased segments as the picture has: four a loop (two legs, head, sinker), the least there is.
 """
 
 from __future__ import annotations
