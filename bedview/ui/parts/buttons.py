@@ -19,6 +19,7 @@ class ButtonKind(StrEnum):
     PRIMARY = "primary"
     QUIET = "quiet"
     LINK = "link"
+    LINE = "line"
     CHIP = "chip"
     PILL = "pill"
 
@@ -74,7 +75,7 @@ class Button(QPushButton):
         dark_ground = self._kind is ButtonKind.PILL and self.isChecked()
         colour = look.on_carriage if self._kind is ButtonKind.PRIMARY else look.ink
         colour = look.on_body if dark_ground or self.parent_is_strip() else colour
-        inset = 1.5 if self._kind is ButtonKind.LINK else 3.5
+        inset = 1.5 if self._kind in (ButtonKind.LINK, ButtonKind.LINE) else 3.5
         frame = QRectF(self.rect()).adjusted(inset, inset, -inset, -inset)
         round_ends = self._kind in (ButtonKind.CHIP, ButtonKind.PILL)
         radius = frame.height() / 2 if round_ends else self._theme.px(6)

@@ -1,6 +1,7 @@
 """The style sheet: every colour pair and size that widgets are dressed in, made from a look.
 
-Widgets say what they are by the property ``part``; text says its size by ``text_size`` and its weight by ``tone``.
+Widgets say what they are by the property ``part``; texts say their size by ``text_size`` and their colour by
+``tone``.
 """
 
 from __future__ import annotations
@@ -94,7 +95,7 @@ def _buttons(look: Palette, sizes: Sizes) -> str:
 QPushButton {{
     background: {look.card}; color: {look.ink}; border: 1px solid {outline};
     border-radius: {sizes.px(9)}px; padding: {sizes.px(7)}px {sizes.px(15)}px;
-    min-height: {sizes.px(24)}px; min-width: {sizes.px(24)}px;
+    min-height: {sizes.px(24)}px;
 }}
 QPushButton:hover {{ background: {hovered(look.card, look)}; color: {look.ink}; }}
 QPushButton:pressed {{ background: {mix(look.card, look.ink, 0.15)}; color: {look.ink}; }}
@@ -111,7 +112,11 @@ QPushButton[part="link"] {{
     background: transparent; color: {look.carriage}; border-color: transparent; font-weight: 600;
     padding: {sizes.px(2)}px {sizes.px(4)}px; text-align: left;
 }}
-QPushButton[part="link"]:hover {{ text-decoration: underline; }}
+QPushButton[part="link"]:hover, QPushButton[part="line"]:hover {{ text-decoration: underline; }}
+QPushButton[part="line"] {{
+    background: transparent; color: {look.ink}; border-color: transparent;
+    padding: {sizes.px(1)}px {sizes.px(4)}px; text-align: left;
+}}
 QPushButton[large="true"] {{
     min-height: {sizes.px(48)}px; padding: {sizes.px(2)}px {sizes.px(22)}px;
     font-size: {sizes.texts["title"]}px; border-radius: {sizes.px(12)}px;

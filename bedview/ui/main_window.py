@@ -1,0 +1,248 @@
+"""The main window: header, one page at a time, and the line that says what happened.
+
+It appears before anything heavy is imported: pages are made when they are first shown.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtWidgets import QApplication, QFileDialog, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from bedview.ui.desk import Desk
+from bedview.ui.parts.header import Header
+from bedview.ui.parts.said import SaidLine
+from bedview.ui.parts.waiting import WaitingPlate
+from bedview.ui.piece_menu import PieceMenu
+from bedview.ui.remembered import Remembered
+from bedview.ui.theme import Theme
+
+if TYPE_CHECKING:
+    from bedview.session.rehearsal import Rehearsal
+
+PLAN: Final = "plan"
+REHEARSE: Final = "rehearse"
+FILES: Final = "*.piece.json"
+USUAL_SIZE: Final = (1280, 800)
+
+
+class MainWindow(QMainWindow):
+    """The window.
+
+    Args:
+        theme: how it looks.
+        desk: the piece that lies open.
+        remembered: the window's place, the page.
+        page: the page to begin with; the one shown last if left out.
+    """
+
+    def __init__(self, theme: Theme, desk: Desk, remembered: Remembered, page: str = "") -> None:
+        super().__init__()
+        self._theme = theme
+        self._desk = desk
+        self._remembered = remembered
+        self._pages: dict[str, QWidget] = {}
+        self._rehearsal: Rehearsal | None = None
+        self._wanted = page or remembered.page
+        self._names = {PLAN: self.tr("Plan"), REHEARSE: self.tr("Rehearse")}
+        self.menu = PieceMenu(self, desk, theme, remembered)
+        self.header = Header(list(self._names.items()), self.menu, theme)
+        self.said = SaidLine(theme)
+        self.waiting = WaitingPlate(theme)
+        self._stack = QStackedWidget()
+        self._stack.addWidget(self.waiting)
+        self._lay_out()
+        self._connect()
+        theme.dress(self)
+        self.setAcceptDrops(True)
+        self.setMinimumSize(720, 520)
+        self.resize(*USUAL_SIZE)
+        self.restoreGeometry(remembered.geometry)
+        self._retitle()
+
+    def _lay_out(self) -> None:
+        whole = QWidget()
+        whole.setProperty("part", "page")
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.header)
+        said = QVBoxLayout()
+        said.setContentsMargins(self._theme.px(24), 0, self._theme.px(20), 0)
+        said.addWidget(self.said)
+        column.addLayout(said)
+        column.addWidget(self._stack, 1)
+        self.setCentralWidget(whole)
+
+    def _connect(self) -> None:
+        self.header.page_chosen.connect(self.show_page)
+        self.menu.open_wanted.connect(self.ask_for_piece)
+        self.menu.save_wanted.connect(self.save)
+        self.menu.save_as_wanted.connect(self.ask_where_to_save)
+        self.menu.full_screen_wanted.connect(self._switch_full_screen)
+        self.menu.quit_wanted.connect(self.close)
+        self._desk.piece_opened.connect(self._show_piece)
+        self._desk.state_changed.connect(self._retitle)
+        self._desk.trouble_met.connect(self.said.say)
+        self._desk.edits_recovered.connect(self._say_recovered)
+        self._desk.loading_begun.connect(lambda _name: self.said.clear())
+        for number, name in enumerate(self._names, 1):
+            shortcut = QShortcut(QKeySequence(f"Ctrl+{number}"), self)
+            shortcut.activated.connect(lambda name=name: self.show_page(name))
+
+    # -- pages --------------------------------------------------------------------------------------------
+
+    @property
+    def rehearsal(self) -> Rehearsal | None:
+        """Where the rehearsal of the open piece stands."""
+        return self._rehearsal
+
+    @property
+    def page_name(self) -> str:
+        """Name of the page that is shown; empty for the start page."""
+        shown = self._stack.currentWidget()
+        return next((name for name, page in self._pages.items() if page is shown), "")
+
+    @property
+    def page(self) -> QWidget:
+        """The page that is shown."""
+        return self._stack.currentWidget()
+
+    def show_page(self, name: str) -> None:
+        """Show a page of the open piece."""
+        if self._rehearsal is None or name not in self._names:
+            return
+        if name not in self._pages:
+            self._pages[name] = self._made(name, self._rehearsal)
+            self._stack.addWidget(self._pages[name])
+        self._stack.setCurrentWidget(self._pages[name])
+        self.header.show_page(name)
+        self._remembered.page = name
+        self._pages[name].setFocus()
+
+    def show_step(self, step: int) -> None:
+        """Show the bed as it stands before a step of the plan."""
+        if self._rehearsal is not None:
+            self._rehearsal.leave_outcome()
+            self._rehearsal.go_to(step)
+            self.show_page(REHEARSE)
+
+    def _made(self, name: str, rehearsal: Rehearsal) -> QWidget:
+        if name == REHEARSE:
+            from bedview.ui.pages.rehearse_page import RehearsePage
+
+            return RehearsePage(rehearsal, self._theme, self._remembered)
+        from bedview.ui.pages.plan_page import PlanPage
+
+        plan = PlanPage(rehearsal.opened, self._theme)
+        plan.step_wanted.connect(self.show_step)
+        return plan
+
+    def _show_piece(self) -> None:
+        """Make room for the piece that lies open now, or show what could be opened."""
+        for page in self._pages.values():
+            self._stack.removeWidget(page)
+            page.deleteLater()
+        self._pages.clear()
+        self._rehearsal = None
+        opened = self._desk.opened
+        if opened is None:
+            self._show_start()
+        else:
+            from bedview.session.rehearsal import Rehearsal
+
+            self._rehearsal = Rehearsal(opened)
+            self.show_page(self._wanted if self._wanted in self._names else REHEARSE)
+        self.header.show_pages(there=opened is not None)
+        self._retitle()
+
+    def _show_start(self) -> None:
+        from bedview.ui.pages.start_page import StartPage
+
+        start = StartPage(self._remembered, self._theme)
+        start.piece_wanted.connect(self._desk.open)
+        start.file_wanted.connect(self.ask_for_piece)
+        self._pages[""] = start
+        self._stack.addWidget(start)
+        self._stack.setCurrentWidget(start)
+        start.setFocus()
+
+    def _retitle(self) -> None:
+        opened = self._desk.opened
+        self.header.show_title(self._desk.title, self._desk.state_words)
+        self.setWindowTitle(f"{self._desk.title}[*] – bedview" if opened else "bedview")
+        self.setWindowModified(opened is not None and opened.unsaved)
+        self.menu.refresh()
+
+    def _say_recovered(self) -> None:
+        self.said.say(
+            self.tr("Your edits from last time, which were not saved, are back."),
+            self.tr("Take them out"),
+            self._desk.undo,
+        )
+
+    # -- files --------------------------------------------------------------------------------------------
+
+    def ask_for_piece(self) -> None:
+        """Let the user choose a file to open."""
+        folder = next((str(path.parent) for path in self._remembered.recent), "")
+        name, _ = QFileDialog.getOpenFileName(self, self.tr("Open a piece"), folder, self._file_kinds())
+        if name:
+            self._desk.open(name)
+
+    def save(self) -> None:
+        """Save the piece; ask where to if it has no file yet."""
+        opened = self._desk.opened
+        if opened is not None and opened.path is None:
+            self.ask_where_to_save()
+        elif self._desk.save():
+            self.said.clear()
+
+    def ask_where_to_save(self) -> None:
+        """Let the user choose a file to save to."""
+        opened = self._desk.opened
+        if opened is None:
+            return
+        named = opened.path or Path("".join(c if c.isalnum() else "-" for c in opened.title.lower()))
+        start = str(named.with_name(named.name.removesuffix(".piece.json") + ".piece.json"))
+        name, _ = QFileDialog.getSaveFileName(self, self.tr("Save the piece"), start, self._file_kinds())
+        if name and self._desk.save(Path(name)):
+            self.said.clear()
+
+    def _file_kinds(self) -> str:
+        return self.tr("Pieces ({pattern});;All files (*)").format(pattern=FILES)
+
+    # -- Qt's calls ---------------------------------------------------------------------------------------
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        # Keys that nobody took belong to the page, wherever the keyboard is.
+        page = self._stack.currentWidget()
+        focused = QApplication.focusWidget()
+        if page is not None and not (focused is page or (focused and page.isAncestorOf(focused))):
+            QCoreApplication.sendEvent(page, event)
+        else:
+            super().keyPressEvent(event)
+
+    @override
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if event.mimeData().hasUrls() and event.mimeData().urls()[0].isLocalFile():
+            event.acceptProposedAction()
+
+    @override
+    def dropEvent(self, event: QDropEvent) -> None:
+        event.acceptProposedAction()
+        self._desk.open(event.mimeData().urls()[0].toLocalFile())
+
+    @override
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self._remembered.geometry = self.saveGeometry()
+        self._desk.keep_copy()
+        super().closeEvent(event)
+
+    def _switch_full_screen(self) -> None:
+        self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)

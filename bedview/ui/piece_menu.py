@@ -1,0 +1,150 @@
+"""The menu of the piece, and all that is reached by a shortcut anywhere in the window."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtWidgets import QMenu, QWidget
+
+from bedview.ui.desk import Desk
+from bedview.ui.remembered import Remembered
+from bedview.ui.theme import TEXT_SCALES, LookChoice, Theme
+
+Shortcut = QKeySequence.StandardKey | str
+
+
+class PieceMenu(QMenu):
+    """The menu.
+
+    Args:
+        window: whose shortcuts its actions are.
+        desk: what undo, save and the demos act on.
+        theme: what the look is chosen for.
+        remembered: where recent pieces and the look are kept.
+    """
+
+    open_wanted = Signal()
+    """A file dialog to open a piece is wanted."""
+    save_wanted = Signal()
+    """The piece is to be saved where it lies, or to a place yet to be named."""
+    save_as_wanted = Signal()
+    """The piece is to be saved to another place."""
+    full_screen_wanted = Signal()
+    """The window is to fill the screen, or no longer."""
+    quit_wanted = Signal()
+    """That was all for today."""
+
+    def __init__(self, window: QWidget, desk: Desk, theme: Theme, remembered: Remembered) -> None:
+        super().__init__(window)
+        self._window = window
+        self._desk = desk
+        self._theme = theme
+        self._remembered = remembered
+        keys = QKeySequence.StandardKey
+        self._add(self.tr("Open…"), keys.Open, self.open_wanted.emit)
+        self._recent = self.addMenu(self.tr("Open again"))
+        self._demos = self.addMenu(self.tr("Demos"))
+        self._all = self._add(self.tr("All pieces"), keys.Close, desk.close_piece)
+        self.addSeparator()
+        self.save = self._add(self.tr("Save"), keys.Save, self.save_wanted.emit)
+        self.save_as = self._add(self.tr("Save as…"), "Ctrl+Shift+S", self.save_as_wanted.emit)
+        self.addSeparator()
+        self.undo = self._add(self.tr("Undo"), keys.Undo, desk.undo)
+        self.redo = self._add(self.tr("Redo"), keys.Redo, desk.redo)
+        self.addSeparator()
+        self._add_look()
+        self._add_text_size()
+        self._add(self.tr("Full screen"), keys.FullScreen, self.full_screen_wanted.emit)
+        self.addSeparator()
+        self._add(self.tr("Quit"), keys.Quit, self.quit_wanted.emit)
+        self._recent.aboutToShow.connect(self._list_recent)
+        self._demos.aboutToShow.connect(self._list_demos)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Say what can be undone and whether there is something to save."""
+        opened = self._desk.opened
+        for action, usual, what in (
+            (self.undo, self.tr("Undo"), opened.undo_words if opened else ""),
+            (self.redo, self.tr("Redo"), opened.redo_words if opened else ""),
+        ):
+            action.setEnabled(bool(what))
+            action.setText(f"{usual}: {what}".replace("&", "&&") if what else usual)
+        self.save.setEnabled(opened is not None and (opened.unsaved or opened.path is None))
+        self.save_as.setEnabled(opened is not None)
+        self._all.setEnabled(opened is not None)
+        self._recent.setEnabled(bool(self._remembered.recent))
+
+    # -- building -----------------------------------------------------------------------------------------
+
+    def _add(self, text: str, shortcut: Shortcut, act: Callable[[], object]) -> QAction:
+        action = QAction(text, self)
+        if isinstance(shortcut, str):
+            action.setShortcut(QKeySequence(shortcut))
+        else:
+            action.setShortcuts(shortcut)
+        action.triggered.connect(lambda _checked=False: act())
+        self.addAction(action)
+        # A closed menu's shortcuts sleep; the window's do not.
+        self._window.addAction(action)
+        return action
+
+    def _add_look(self) -> None:
+        menu = self.addMenu(self.tr("Look"))
+        group = QActionGroup(menu)
+        for choice, words in (
+            (LookChoice.SYSTEM, self.tr("As the system")),
+            (LookChoice.LIGHT, self.tr("Light")),
+            (LookChoice.DARK, self.tr("Dark")),
+            (LookChoice.CONTRAST, self.tr("High contrast")),
+        ):
+            action = menu.addAction(words)
+            action.setCheckable(True)
+            action.setChecked(choice is self._theme.choice)
+            action.triggered.connect(partial(self._choose_look, choice))
+            group.addAction(action)
+
+    def _add_text_size(self) -> None:
+        menu = self.addMenu(self.tr("Text size"))
+        keys = QKeySequence.StandardKey
+        for text, shortcut, by in (
+            (self.tr("Larger"), keys.ZoomIn, 1),
+            (self.tr("Smaller"), keys.ZoomOut, -1),
+            (self.tr("Usual"), "Ctrl+0", 0),
+        ):
+            action = self._add(text, shortcut, partial(self._step_text_size, by))
+            self.removeAction(action)
+            menu.addAction(action)
+
+    def _choose_look(self, choice: LookChoice) -> None:
+        self._remembered.look = choice
+        self._theme.choose_look(choice)
+
+    def _step_text_size(self, by: int) -> None:
+        place = TEXT_SCALES.index(self._theme.text_scale) + by if by else TEXT_SCALES.index(1.0)
+        scale = TEXT_SCALES[max(0, min(place, len(TEXT_SCALES) - 1))]
+        self._remembered.text_scale = scale
+        self._theme.choose_text_scale(scale)
+
+    # -- lists --------------------------------------------------------------------------------------------
+
+    def _list_recent(self) -> None:
+        self._recent.clear()
+        for path in self._remembered.recent:
+            self._list(self._recent, path.name.removesuffix(".piece.json"), str(path))
+
+    def _list_demos(self) -> None:
+        from bedview.store.demos import demo_paths
+
+        self._demos.clear()
+        for name in demo_paths():
+            self._list(self._demos, name.replace("-", " ").capitalize(), name)
+
+    def _list(self, menu: QMenu, text: str, name: str) -> None:
+        action = menu.addAction(text.replace("&", "&&"))
+        action.setToolTip(str(Path(name)))
+        action.triggered.connect(partial(self._desk.open, name))
