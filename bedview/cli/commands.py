@@ -14,6 +14,7 @@ import click
 from bedview.bed.needles import needle_name
 from bedview.checks.finding import Finding, Severity
 from bedview.checks.of_piece import piece_findings, refuse_lost_edges
+from bedview.cli.places import locate_command, progress_command, unpick_command
 from bedview.cli.running import (
     DONE,
     ERROR_STANDS,
@@ -24,6 +25,7 @@ from bedview.cli.running import (
     load,
     load_piece,
 )
+from bedview.cli.speaking import json_too, many_files, one_file, print_json, to_file
 from bedview.export.fabric_counts import fabric_counts
 from bedview.export.trace import trace_lines
 from bedview.plan.instructions import instructions, plan_text
@@ -39,19 +41,6 @@ from bedview.store.piece_file import read_piece, write_piece
 @click.version_option(package_name="bedview")
 def app() -> None:
     """Hold the commands below."""
-
-
-one_file = click.argument("file", metavar="FILE")
-many_files = click.argument("files", metavar="FILE...", nargs=-1, required=True)
-json_too = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-to_file = click.option(
-    "-o", "--output", "out", metavar="OUT", required=True, type=click.Path(path_type=Path), help="Where to."
-)
-
-
-def print_json(value: Mapping[str, Any]) -> None:
-    """Print one JSON object on a line of its own."""
-    print(json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False))
 
 
 @app.command("open")
@@ -178,3 +167,7 @@ def schema(what: str) -> None:
         raise Unusable(f"schema: '{what}' is not a document bedview knows; known: piece")
     dialect = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
     print(json.dumps({**dialect, **Piece.model_json_schema()}, ensure_ascii=False, indent=2))
+
+
+for command in (locate_command, progress_command, unpick_command):
+    app.add_command(command)

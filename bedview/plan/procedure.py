@@ -7,6 +7,7 @@ kept, and even behind it the timeline does nothing twice as long as the actions 
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -52,6 +53,10 @@ class Procedure:
         return cut_into_steps(self.spans, Voice(self.timeline, self.words, self.reasons))
 
     @cached_property
+    def _first_lines(self) -> list[int]:
+        return [step.first_line for step in self.steps]
+
+    @cached_property
     def _step_of_pass(self) -> list[int]:
         return [step.number for step in self.steps if step.makes_pass]
 
@@ -64,6 +69,14 @@ class Procedure:
         if pass_number < 1:
             raise IndexError(f"pass {pass_number}")
         return self.steps[self._step_of_pass[pass_number - 1]]
+
+    def step_of_line(self, line: int) -> Step:
+        """The step that does a line; the first for -1.
+
+        Raises:
+            IndexError: if there is no step at all.
+        """
+        return self.steps[max(bisect_right(self._first_lines, line) - 1, 0)]
 
     def spans_of_action(self, action: int) -> list[Span]:
         """The segments an action lies in, the outermost first."""

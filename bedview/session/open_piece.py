@@ -6,7 +6,6 @@ Nothing here knows of windows: pages take the model in their constructor and lis
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -108,7 +107,7 @@ class OpenPiece:
 
     def step_of_line(self, line: int) -> int:
         """Index of the step a line belongs to."""
-        return max(bisect_right(self.steps, line, key=lambda step: step.first_line) - 1, 0)
+        return self._procedure.step_of_line(line).number
 
     def step_of_pass(self, pass_number: int) -> int:
         """Index of the step that makes a pass."""

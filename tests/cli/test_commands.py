@@ -231,3 +231,38 @@ def test_a_reader_that_has_seen_enough(tmp_path: Path) -> None:
     done = subprocess.run(command, shell=True, capture_output=True, text=True, check=True)  # noqa: S602
     assert json.loads(done.stdout)["do"] == "thread"
     assert done.stderr == ""
+
+
+def test_locate_gives_the_places_or_the_nearest(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    path = tmp_path / "heel.piece.json"
+    path.write_text(json.dumps(heel(30, 8, "carriage", hand_wraps=False)), encoding="utf-8")
+    # After four plain rows R15 is held in row 5 and L15 in row 6; both come back in the last two of 44 rows.
+    assert run(["locate", str(path), "--held", "L15,R15", "--carriage", "right", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert {match["pass"] for match in told["matches"]} >= {6}
+    assert "nearest" not in told
+    assert run(["locate", str(path), "--held", "L2,R2", "--carriage", "right", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["matches"] == []
+    assert 1 <= len(told["nearest"]) <= 5
+    assert run(["locate", str(path), "--held", "Q1", "--carriage", "right"]) == 2
+
+
+def test_unpick_gives_the_way_back_and_the_bed_then(sound: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["unpick", sound, "--from", "2", "--to", "1", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    # The second pass went to the right, so the yarn comes out towards the left.
+    assert told["passes"] == [{"pass": 2, "needles": ["L2", "L1", "R1", "R2"], "towards": "left"}]
+    assert told["positions"] == "oowwwwoo"
+    assert told["loops"] == [0, 0, 1, 1, 1, 1, 0, 0]
+    assert (told["carriage"], told["row"], told["yarn"], told["hold_cams"]) == ("left", 1, "main", False)
+
+
+def test_what_dropped_cannot_be_unpicked(dropping: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["unpick", dropping, "--from", "1", "--to", "0", "--json"]) == 2
+    assert "dropped" in capsys.readouterr().err
+
+
+def test_progress_of_a_piece_never_knitted(sound: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["progress", sound, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out) == {}
