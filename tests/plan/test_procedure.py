@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import pairwise
 from typing import Any
 
@@ -205,7 +206,7 @@ def test_an_edit_at_the_end_does_not_knit_the_beginning_again(monkeypatch: pytes
     applied: list[int] = []
     real = Machine.apply
 
-    def counting(self: Machine, state: Any, number: int, *rest: Any) -> list[Event]:  # noqa: ANN401 - passed on
+    def counting(self: Machine, state: Any, number: int, *rest: Any) -> Iterable[Event]:  # noqa: ANN401 - passed on
         if self.recording:
             applied.append(number)
         return real(self, state, number, *rest)
@@ -239,9 +240,12 @@ def endless(*inner: dict[str, Any], deep: int) -> dict[str, Any]:
     return segment
 
 
+NOTES = [{"do": "note", "text": "x"}] * 50
+
+
 @pytest.mark.parametrize(("segment", "says", "where"), [
     (endless({"kind": "plain", "rows": 9999}, deep=3), "200,000 passes", "segments[1].segments[0]"),
-    (endless({"kind": "actions", "actions": [{"do": "note", "text": "x"}] * 50}, deep=2), "200,000 actions", ""),
+    (endless({"kind": "actions", "actions": NOTES}, deep=2), "200,000 actions", ""),
     (endless(deep=4), "200,000 times", ""),
 ])  # fmt: skip
 def test_what_would_never_end_is_refused(segment: dict[str, Any], says: str, where: str) -> None:

@@ -49,7 +49,7 @@ class RepeatSegment(Segment):
 
     def build(self, maker: Maker) -> None:
         """Build all of it, time after time."""
-        for turn in range(self.times):
+        for turn in range(self.times if self.segments else 0):
             for place, segment in enumerate(self.segments):
                 maker.build(segment, place, turn)
 
