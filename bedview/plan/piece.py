@@ -7,9 +7,17 @@ are named once, and gauges are of yarns that are there. Whether it can be knitte
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Final, Literal, Self
+from typing import Annotated, Any, Final, Self
 
-from pydantic import BaseModel, FailFast, Field, field_validator, model_validator
+from pydantic import (
+    BaseModel,
+    FailFast,
+    Field,
+    PlainValidator,
+    WithJsonSchema,
+    field_validator,
+    model_validator,
+)
 from pydantic_core import PydanticCustomError
 
 from bedview.bed.actions import YarnRole
@@ -28,6 +36,7 @@ from bedview.plan.fields import (
     Tex,
     Title,
     YarnId,
+    shown,
 )
 from bedview.plan.seams_file import SeamList
 from bedview.plan.segments import AnySegment
@@ -37,6 +46,16 @@ FORMAT: Final = 1
 MAX_YARNS: Final = 200
 MAX_GAUGES: Final = 2_000
 MAX_SEGMENTS: Final = 20_000
+
+
+def _known_format(value: object) -> int:
+    # A literal 1 would let true and 1.0 through, which are equal to it.
+    if type(value) is not int or value != FORMAT:
+        raise ValueError(f"must be {FORMAT}, not {shown(value)}")
+    return value
+
+
+FormatNumber = Annotated[int, PlainValidator(_known_format), WithJsonSchema({"const": FORMAT})]
 
 
 class BedPlan(BaseModel):
@@ -86,7 +105,7 @@ class Piece(BaseModel):
 
     model_config = STRICT
 
-    format: Literal[1]
+    format: FormatNumber
     title: Title = ""
     bed: BedPlan
     yarns: Annotated[tuple[Yarn, ...], Field(strict=False, max_length=MAX_YARNS), FailFast()] = ()

@@ -216,7 +216,8 @@ class Session:
         with plain_words():
             self._database.execute(
                 "INSERT INTO confirmed (session, number, step, pass, of, digest, at) "
-                "SELECT ?1, coalesce(max(number) + 1, 0), ?2, ?3, ?4, ?5, ?6 FROM confirmed WHERE session = ?1",
+                "SELECT ?1, coalesce(max(number) + 1, 0), ?2, ?3, ?4, ?5, ?6 "
+                "FROM confirmed WHERE session = ?1",
                 (self.number, step, pass_number, of, digest, self._now()),
             )
 

@@ -11,6 +11,7 @@ from typing import Final
 
 _BUSY_MS: Final = 2000
 """How long to wait for another bedview that is writing."""
+_PAGE_BYTES: Final = 1024
 _DAMAGED: Final = frozenset({sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB})
 _BESIDE: Final = ("", "-wal", "-shm")
 """Endings of the files that make up one database."""
@@ -111,6 +112,8 @@ def _connect(path: Path) -> sqlite3.Connection:
     # Each statement is a transaction of its own unless one is begun by hand.
     connection = sqlite3.connect(path, timeout=_BUSY_MS / 1000, isolation_level=None)
     try:
+        # A commit writes whole pages, and a row is short. It matters to a new database only.
+        connection.execute(f"PRAGMA page_size = {_PAGE_BYTES}")
         # In WAL mode a commit appends to the log; FULL syncs the log at each commit, NORMAL would not.
         connection.execute("PRAGMA journal_mode = WAL")
         connection.execute("PRAGMA synchronous = FULL")

@@ -1,8 +1,8 @@
 """What a procedure says up to each of its steps, as short digests.
 
-Two procedures agree on all they do to the bed up to a step exactly if their digests of that step are equal;
-so the journal can tell whether a row that was knitted has been altered since. Notes do nothing to the bed, and
-a row is the same row whether its action knits four or forty: neither is part of a digest.
+Digests of a step are equal exactly if both procedures do the same to the bed up to there; so the journal can
+tell whether a row that was knitted has been altered since. Notes do nothing to the bed, and a row is the same
+whether its action knits four or forty: neither is part of a digest.
 """
 
 from __future__ import annotations

@@ -35,6 +35,9 @@ def _entries(entries: Iterable[dict[str, Any]], depth: int) -> str:
 
 
 def _entry(entry: dict[str, Any], depth: int) -> str:
+    if "kind" in entry:
+        # What a thing is comes before what it holds.
+        entry = {"kind": entry["kind"]} | entry
     if _INNER.isdisjoint(entry):
         return _one_line(entry)
     parts = []

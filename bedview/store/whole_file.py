@@ -99,7 +99,7 @@ def write_whole(path: Path, data: bytes, check: Callable[[bytes], object] | None
             raise OutputError(path, "it is write-protected")
         _replace(target, data, before, check)
     except (OSError, ValueError, RuntimeError) as error:
-        what = error.what if isinstance(error, PieceError) else reason(error)
+        what = str(error) if isinstance(error, PieceError) else reason(error)
         raise OutputError(path, f"cannot be written: {what}") from None
 
 
