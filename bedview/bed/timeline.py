@@ -64,7 +64,8 @@ class Timeline:
             Its (last) event.
 
         Raises:
-            Refused: if the bed cannot do it; nothing has changed then.
+            Refused: if the bed cannot do it; nothing before the pen has changed then, and nothing stands
+                behind it any more.
         """
         if self._pen < len(self._actions):
             if self._actions[self._pen] == action:

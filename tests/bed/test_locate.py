@@ -40,7 +40,7 @@ def needles(text: str) -> tuple[int, ...]:
 
 def test_the_first_line_that_looks_so() -> None:
     timeline = short_rows()
-    # Lines: thread, cast on, cams, 3 and 4 rows, 5 R5 to hold, 6 row, 7 R4 to hold, 8 row, 9 both back, 10 row.
+    # Lines: thread, cast on, cams, 3, 4 rows, 5 R5 to hold, 6 row, 7 R4 to hold, 8 row, 9 both back, 10 row.
     assert locate(timeline, needles("R5"), Side.RIGHT).matches == (Place(5, 2, 2),)
     assert locate(timeline, needles("R5"), Side.LEFT).matches == (Place(6, 3, 3),)
     assert locate(timeline, needles("R4-R5"), Side.LEFT).matches == (Place(7, 3, 3),)

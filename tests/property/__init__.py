@@ -1,0 +1,1 @@
+"""What holds for every procedure, tried on random ones."""
