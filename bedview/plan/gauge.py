@@ -63,6 +63,10 @@ class Rounding:
         """The count nearest to a value; of two equally near ones the greater. Never less than ``plus``."""
         return self.plus + self.multiple_of * max(0, _nearest((value - self.plus) / self.multiple_of))
 
+    def at_least(self, count: int) -> int:
+        """The least count allowed that is not below ``count``."""
+        return self.plus + self.multiple_of * max(0, -((self.plus - count) // self.multiple_of))
+
     def says(self, gettext: Gettext = untranslated) -> str:
         """What is asked of the count: "an even number"; empty if any will do."""
         if self == ANY:

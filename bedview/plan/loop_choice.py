@@ -1,0 +1,167 @@
+"""Which loop length to reckon with: the scale's, a gauge's, or a guess, and how far each may be off."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from bedview.plan.cautions import Gettext, untranslated
+from bedview.plan.gauge import find_gauge
+from bedview.plan.loop_length import Relaxation, constants, loop_mm
+from bedview.plan.piece import Gauge, Piece, Yarn
+from bedview.plan.swatch import KnittedSwatch, pooled_gauge, pooled_state, weighed
+
+LOOP_IN_PITCHES: Final = 2.65
+"""Loop length in needle pitches where there is no gauge at all: 8 stitches × 11 rows to the inch on 4.5 mm is
+2.62, 16 × 22 to 10 cm on 9 mm is 2.58, by their width 2.68 and 2.64 (derived from Munden's dry constants)."""
+
+
+class Basis(StrEnum):
+    """What a loop length rests on, the best first."""
+
+    SCALE = "scale"
+    GAUGE = "gauge"
+    OTHER_TENSION = "other_tension"
+    OTHER_YARN = "other_yarn"
+    PITCH = "pitch"
+
+
+MARGIN: Final[Mapping[Basis, float]] = {
+    # A scale and a ball differ by little; the hand on the carriage does from day to day.
+    Basis.SCALE: 0.05,
+    # Munden's states differ by 10 % from dry to full, and a swatch's two counts by 5 % from each other.
+    Basis.GAUGE: 0.10,
+    Basis.OTHER_TENSION: 0.20,
+    # The dial sets how much yarn a needle draws, so yarns differ less than dials do.
+    Basis.OTHER_YARN: 0.25,
+    Basis.PITCH: 0.35,
+}
+"""The part to buy on top, by what the figure rests on (derived for gauges, else common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoopLength:
+    """Yarn in one stitch, and where the figure comes from.
+
+    Attributes:
+        dial: the tension it is for; None while none was set.
+        mm: yarn in one stitch.
+        stitch_mm: width of one stitch in the fabric.
+        basis: what it rests on.
+        state: how far the fabric has come to rest, as the constants take it.
+        gauge: the gauge it was worked out from, if there is one.
+    """
+
+    dial: float | None
+    mm: float
+    stitch_mm: float
+    basis: Basis
+    state: Relaxation
+    gauge: Gauge | None = None
+
+    @property
+    def margin(self) -> float:
+        """The part to buy on top."""
+        return MARGIN[self.basis]
+
+    def says(self, gettext: Gettext = untranslated) -> str:
+        """Where the figure comes from, in one phrase."""
+        match self.basis:
+            case Basis.SCALE:
+                return gettext("by the weight of a swatch")
+            case Basis.GAUGE:
+                return gettext("by the gauge at this tension, {state}").format(state=self._rest(gettext))
+            case Basis.OTHER_TENSION:
+                assert self.gauge is not None
+                sentence = gettext("by the gauge at tension {tension:g}, {state}, for want of one at this")
+                return sentence.format(tension=self.gauge.tension, state=self._rest(gettext))
+            case Basis.OTHER_YARN:
+                assert self.gauge is not None
+                sentence = gettext("no gauge of this yarn: that of '{yarn}' at tension {tension:g} taken")
+                return sentence.format(yarn=self.gauge.yarn, tension=self.gauge.tension)
+            case Basis.PITCH:
+                sentence = gettext("no gauge: {times} needle pitches a stitch taken")
+                return sentence.format(times=LOOP_IN_PITCHES)
+
+    def _rest(self, gettext: Gettext) -> str:
+        match self.state:
+            case Relaxation.DRY:
+                return gettext("taken as measured off the machine")
+            case Relaxation.WET:
+                return gettext("taken as washed and rested")
+            case Relaxation.FULL:
+                return gettext("taken as washed and tumbled")
+
+
+def loop_length(
+    piece: Piece, yarn: Yarn, dial: float | None, swatches: Sequence[KnittedSwatch], state: Relaxation
+) -> LoopLength:
+    """The loop length to reckon with.
+
+    Args:
+        piece: for its gauges and its bed.
+        yarn: one of its yarns.
+        dial: the tension it is knitted at; None while none was set.
+        swatches: swatches on record; a weighed one of this yarn and dial goes before everything, a measured
+            one stands in for a gauge that the piece lacks.
+        state: how far the gauges of the piece had come to rest.
+    """
+    own = [each for each in swatches if each.yarn == yarn.id and each.settled]
+    here = [each for each in own if each.tension == dial] if dial is not None else own
+    found = _gauge(piece, yarn, dial, here, own)
+    if found is None:
+        return _guess(piece, dial, state)
+    gauge, basis, knitted = found
+    if knitted:
+        state = pooled_state(knitted)
+    scale = weighed(here)
+    width = gauge.over_mm / gauge.stitches
+    by_scale = scale.loop_mm_by_scale(yarn.tex) if scale is not None and yarn.tex is not None else None
+    if by_scale is not None:
+        return LoopLength(dial, by_scale, width, Basis.SCALE, state, gauge)
+    return LoopLength(dial, loop_mm(gauge, state), width, basis, state, gauge)
+
+
+def tex_of(yarn: Yarn, swatches: Sequence[KnittedSwatch]) -> float | None:
+    """Tex of a yarn: as the piece says, or else as a weighed and measured swatch does; None if neither."""
+    if yarn.tex is not None:
+        return yarn.tex
+    scale = weighed([each for each in swatches if each.yarn == yarn.id and each.settled])
+    return None if scale is None else scale.tex_by_scale(loop_mm(pooled_gauge([scale]), scale.state))
+
+
+def _gauge(
+    piece: Piece,
+    yarn: Yarn,
+    dial: float | None,
+    here: Sequence[KnittedSwatch],
+    own: Sequence[KnittedSwatch],
+) -> tuple[Gauge, Basis, Sequence[KnittedSwatch]] | None:
+    """The gauge to go by, and the swatches it comes from if the piece has none.
+
+    Of this yarn and dial; or of this yarn at the nearest dial; or of whatever yarn at the nearest dial.
+    """
+    gauge = find_gauge(piece.gauges, yarn.id, dial)
+    if gauge is not None:
+        return gauge, Basis.GAUGE, ()
+    if here and len({each.tension for each in here}) == 1:
+        return pooled_gauge(here), Basis.GAUGE, here
+    others: list[tuple[Gauge, Sequence[KnittedSwatch]]] = [
+        (each, ()) for each in piece.gauges if each.yarn == yarn.id
+    ]
+    others += [(pooled_gauge([each]), (each,)) for each in own]
+    basis = Basis.OTHER_TENSION
+    if not others:
+        others, basis = [(each, ()) for each in piece.gauges], Basis.OTHER_YARN
+    if not others:
+        return None
+    wanted = others[0][0].tension if dial is None else dial
+    gauge, knitted = min(others, key=lambda each: abs(each[0].tension - wanted))
+    return gauge, basis, knitted
+
+
+def _guess(piece: Piece, dial: float | None, state: Relaxation) -> LoopLength:
+    mm = piece.bed.pitch_mm * LOOP_IN_PITCHES
+    return LoopLength(dial, mm, mm / constants(state).wales, Basis.PITCH, state)
