@@ -108,7 +108,7 @@ class MainWindow(QMainWindow):
         return next((name for name, page in self._pages.items() if page is shown), "")
 
     @property
-    def page(self) -> QWidget:
+    def page(self) -> QWidget | None:
         """The page that is shown."""
         return self._stack.currentWidget()
 

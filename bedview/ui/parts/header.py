@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QMenu, QSizePolicy, QWidget
 
 from bedview.ui.parts.buttons import Button, ButtonKind
-from bedview.ui.parts.labels import ShortenedLabel
+from bedview.ui.parts.labels import Label, ShortenedLabel
 from bedview.ui.theme import Theme
 
 
@@ -42,6 +42,9 @@ class Header(QWidget):
             self._group.addButton(pill)
             self._pills[name] = pill
             row.addWidget(pill)
+        self.name = Label("bedview", size="lead", bold=True)
+        self.name.hide()
+        row.addWidget(self.name)
         self.title = ShortenedLabel(size="lead", tone="quiet")
         self.title.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.title.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
@@ -60,6 +63,7 @@ class Header(QWidget):
         """Show the pages, or hide them while no piece is open."""
         for pill in self._pills.values():
             pill.setVisible(there)
+        self.name.setVisible(not there)
 
     def show_page(self, name: str) -> None:
         """Mark the page that is shown."""

@@ -110,7 +110,7 @@ QPushButton[part="quiet"] {{ background: transparent; border-color: transparent;
 QPushButton[part="quiet"]:hover {{ background: {hovered(look.paper, look)}; color: {look.ink}; }}
 QPushButton[part="link"] {{
     background: transparent; color: {look.carriage}; border-color: transparent; font-weight: 600;
-    padding: {sizes.px(2)}px {sizes.px(4)}px; text-align: left;
+    padding: {sizes.px(2)}px 0px; text-align: left;
 }}
 QPushButton[part="link"]:hover, QPushButton[part="line"]:hover {{ text-decoration: underline; }}
 QPushButton[part="line"] {{

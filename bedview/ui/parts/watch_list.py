@@ -18,6 +18,7 @@ from bedview.ui.parts.labels import Label
 from bedview.ui.theme import Theme
 
 MOST_LINES = 4
+_CLEAR = "#00000000"
 
 
 class FindingSign(QWidget):
@@ -43,7 +44,7 @@ class FindingSign(QWidget):
             return
         rect, look = QRectF(self.rect()), self._theme.look
         marks = finding_sign(self._severity, rect.width() / 2, rect.height() / 2, 0.85 * rect.width(), look)
-        picture = DisplayList(rect.width(), rect.height(), look.paper, (Layer("sign", marks),))
+        picture = DisplayList(rect.width(), rect.height(), _CLEAR, (Layer("sign", marks),))
         with QPainter(self) as painter:
             paint(picture, painter, self._cache)
 

@@ -1,0 +1,163 @@
+"""The first page: pieces to try, pieces of late, and a way to open any other."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtCore import QCoreApplication, Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from bedview.plan.problems import PieceError
+from bedview.plan.procedure import PlanError
+from bedview.session.open_piece import OpenPiece
+from bedview.store.demos import demo_paths
+from bedview.store.piece_file import read_piece
+from bedview.ui.in_background import Errand
+from bedview.ui.parts.buttons import Button, ButtonKind
+from bedview.ui.parts.labels import Label
+from bedview.ui.parts.piece_pictures import piece_chart
+from bedview.ui.parts.piece_tile import PieceSeen, PieceTile
+from bedview.ui.remembered import Remembered
+from bedview.ui.theme import Theme
+
+_TILE_PX = 330
+_MOST_RECENT = 4
+
+
+class StartPage(QWidget):
+    """The page.
+
+    Args:
+        remembered: pieces of late.
+        theme: how it looks.
+        parent: as ever.
+    """
+
+    piece_wanted = Signal(str)
+    """A piece is to be opened: its path, or the name of a demo."""
+    file_wanted = Signal()
+    """A file is to be chosen."""
+
+    def __init__(self, remembered: Remembered, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setProperty("part", "page")
+        self.setAccessibleName(self.tr("Pieces"))
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._theme = theme
+        self.tiles: list[PieceTile] = []
+        self.recent: list[Button] = []
+        self.open_file = Button(
+            self.tr("Open a piece…"), theme, ButtonKind.PRIMARY, says=self.tr("Open a piece from a file")
+        )
+        self.open_file.clicked.connect(self.file_wanted)
+        self._lay_out(remembered.recent[:_MOST_RECENT])
+        self._reading: Errand[list[PieceSeen]] = Errand(self._show_demos, self._show_none, self)
+        self._reading.start(demos_seen)
+
+    def _lay_out(self, recent: list[Path]) -> None:
+        px = self._theme.px
+        inner = QWidget()
+        inner.setProperty("part", "plain")
+        column = QVBoxLayout(inner)
+        column.setContentsMargins(px(24), px(6), px(24), px(20))
+        column.setSpacing(px(14))
+        top = QHBoxLayout()
+        top.addWidget(Label(self.tr("What shall it be?"), size="headline", bold=True), 1)
+        top.addWidget(self.open_file, 0, Qt.AlignmentFlag.AlignVCenter)
+        column.addLayout(top)
+        if recent:
+            column.addLayout(self._recent_line(recent))
+        column.addWidget(
+            Label(
+                self.tr("Pieces to try. Look, change, rehearse: the demo itself stays as it is."),
+                tone="quiet",
+                wraps=True,
+            )
+        )
+        self._grid = QGridLayout()
+        self._grid.setSpacing(px(16))
+        column.addLayout(self._grid, 1)
+        column.addWidget(
+            Label(self.tr("A piece's file can also be dropped anywhere in this window."), "small", "quiet")
+        )
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        scroll.setWidget(inner)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(scroll)
+
+    def _recent_line(self, recent: list[Path]) -> QHBoxLayout:
+        line = QHBoxLayout()
+        line.setSpacing(self._theme.px(8))
+        line.addWidget(Label(self.tr("Of late:"), tone="quiet"))
+        for path in recent:
+            says = self.tr("Open {path}").format(path=path)
+            button = Button(path.name.removesuffix(".piece.json"), self._theme, ButtonKind.CHIP, says=says)
+            button.clicked.connect(partial(self.piece_wanted.emit, str(path)))
+            self.recent.append(button)
+            line.addWidget(button)
+        line.addStretch(1)
+        return line
+
+    def _show_demos(self, seen: list[PieceSeen]) -> None:
+        for each in seen:
+            tile = PieceTile(each, self._theme)
+            tile.clicked.connect(partial(self.piece_wanted.emit, each.name))
+            self.tiles.append(tile)
+        self._arrange()
+
+    def _show_none(self, error: Exception) -> None:
+        raise error
+
+    def _arrange(self) -> None:
+        """As many tiles in a row as there is room for."""
+        across = max(1, min(len(self.tiles), self.width() // self._theme.px(_TILE_PX)))
+        for place, tile in enumerate(self.tiles):
+            self._grid.addWidget(tile, place // across, place % across)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._arrange()
+
+
+def demos_seen() -> list[PieceSeen]:
+    """The demos as tiles tell of them."""
+    found = []
+    for name, path in demo_paths().items():
+        try:
+            opened = OpenPiece(read_piece(path))
+        except (PieceError, PlanError):
+            continue
+        chart = piece_chart(opened)
+        found.append(PieceSeen(name, opened.title, demo_says(name) or _counted(opened), chart))
+    return found
+
+
+def demo_says(name: str) -> str:
+    """One sentence about a demo; empty for one that nobody described."""
+
+    def tr(text: str) -> str:
+        return QCoreApplication.translate("demos", text)
+
+    return {
+        "harbour-bootee": tr("Cuff to toe in one go: heel and toe by short rows, flaps grafted at the end."),
+        "harbour-heel": tr("The pass wraps each held needle by itself. See where small gaps stay."),
+        "allotment-heel": tr("Every wrap laid by hand, in a second yarn while the first one waits."),
+        "allotment-vest-shoulders": tr(
+            "Six needles to hold at a time, and both shoulders scrapped off open."
+        ),
+        "mountain-hut-hat": tr("Eleven wedges round, knitted sideways and closed by grafting."),
+    }.get(name, "")
+
+
+def _counted(opened: OpenPiece) -> str:
+    rows = opened.procedure.timeline.passes
+    return QCoreApplication.translate("demos", "{parts} parts, {rows} rows.").format(
+        parts=len(opened.piece.segments), rows=rows
+    )
