@@ -111,7 +111,7 @@ class Words:
             ]
         return {
             Position.OUT: _("out of work"),
-            Position.WORK: _("working"),
+            Position.WORK: _("working position"),
             Position.UPPER: _("upper working"),
             Position.HOLD: _("hold"),
         }[position]
@@ -252,7 +252,7 @@ class Words:
         return text if edge.needles is None else self._edge_on(text, edge)
 
     def _edge_on(self, text: str, edge: MadeEdge) -> str:
-        return self.gettext("{edge} on {needles}").format(edge=text, needles=self.needles(edge.needles or ()))
+        return self.gettext("{edge} of {needles}").format(edge=text, needles=self.needles(edge.needles or ()))
 
     def _setting(self, action: HandAction, before: BedState) -> str:
         _ = self.gettext
