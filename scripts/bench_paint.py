@@ -20,13 +20,13 @@ from PySide6.QtGui import QColor, QGuiApplication, QImage, QPainter, QPen
 from bedview.bed.actions import CastOn, HoldCams, Knit, Place, Thread, YarnRole
 from bedview.bed.needles import Bed, Position, Side
 from bedview.bed.timeline import Timeline
+from bedview.painting.fonts import text_width
+from bedview.painting.painter import paint
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.bed_drawing import draw_bed
 from bedview.picture.bed_scene import BedScene
 from bedview.picture.look import LIGHT
 from bedview.picture.scene_building import scene_at
-from bedview.ui.painting.fonts import text_width
-from bedview.ui.painting.painter import paint
-from bedview.ui.painting.tile_cache import TileCache
 
 SEGMENTS_A_LOOP = 4
 _DRAWN = QImage.Format.Format_ARGB32_Premultiplied

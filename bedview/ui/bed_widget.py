@@ -20,16 +20,16 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
 from bedview.bed.needles import Position
+from bedview.painting.fonts import text_width
+from bedview.painting.painter import paint
+from bedview.painting.strokes import colour_of
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.bed_drawing import draw_bed
 from bedview.picture.bed_layout import BedLayout, lay_out
 from bedview.picture.bed_scene import BedScene, empty_scene
 from bedview.picture.look import LIGHT, Palette
 from bedview.picture.marks import DisplayList
 from bedview.ui.bed_accessible import announce_focus, let_readers_see_beds
-from bedview.ui.painting.fonts import text_width
-from bedview.ui.painting.painter import paint
-from bedview.ui.painting.strokes import colour_of
-from bedview.ui.painting.tile_cache import TileCache
 
 _DRAG_FROM_PX = 5.0
 """A press becomes a drag when the pointer has moved so far."""

@@ -13,8 +13,8 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontInfo, QGuiApplication, QPalette
 from PySide6.QtWidgets import QWidget
 
+from bedview.painting.fonts import family
 from bedview.picture.look import CONTRAST, DARK, LIGHT, Palette
-from bedview.ui.painting.fonts import family
 from bedview.ui.parts.style_sheet import Sizes, style_sheet
 
 BASE_PX: Final = 16.0

@@ -10,15 +10,15 @@ from colorspacious import cspace_convert
 from PySide6.QtGui import QImage
 
 from bedview.bed.needles import Position
+from bedview.painting.fonts import text_width
+from bedview.painting.render import render_image, render_png
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.bed_drawing import draw_bed
 from bedview.picture.bed_layout import lay_out
 from bedview.picture.bed_scene import BedScene, YarnSeen
 from bedview.picture.look import LIGHT, PALETTES, Palette
 from bedview.picture.marks import Box, DisplayList, Layer, Tiles
 from bedview.picture.needle_tiles import needle_style, needle_tile
-from bedview.ui.painting.fonts import text_width
-from bedview.ui.painting.render import render_image, render_png
-from bedview.ui.painting.tile_cache import TileCache
 from tests.picture.examples import standing
 
 Pixels = npt.NDArray[np.float64]

@@ -9,12 +9,12 @@ from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter,
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
+from bedview.painting.fonts import text_width
+from bedview.painting.painter import paint
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.chart import ChartScene
 from bedview.picture.chart_drawing import draw_chart, place_of
 from bedview.picture.chart_layout import ChartLayout, lay_out_chart
-from bedview.ui.painting.fonts import text_width
-from bedview.ui.painting.painter import paint
-from bedview.ui.painting.tile_cache import TileCache
 from bedview.ui.parts.said import announce
 from bedview.ui.theme import Theme
 

@@ -9,12 +9,12 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 from typing_extensions import override
 
+from bedview.painting.painter import paint
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.chart import ChartScene
 from bedview.picture.chart_drawing import draw_chart
 from bedview.picture.marks import DisplayList, Layer
 from bedview.picture.marks import Mark as Painted
-from bedview.ui.painting.painter import paint
-from bedview.ui.painting.tile_cache import TileCache
 from bedview.ui.theme import TextSize, Theme
 
 

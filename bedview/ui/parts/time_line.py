@@ -9,11 +9,11 @@ from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent,
 from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QWidget
 from typing_extensions import override
 
+from bedview.painting.fonts import text_width
+from bedview.painting.painter import paint
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.chart import ChartMark, ChartPart
 from bedview.picture.time_line import TimeLineLayout, TimeLineScene, draw_time_line, lay_out_time_line
-from bedview.ui.painting.fonts import text_width
-from bedview.ui.painting.painter import paint
-from bedview.ui.painting.tile_cache import TileCache
 from bedview.ui.theme import Theme
 
 

@@ -8,11 +8,11 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.checks.folding import Folded
+from bedview.painting.painter import paint
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.finding_signs import finding_sign
 from bedview.picture.marks import DisplayList, Layer
 from bedview.session.rehearsal import Rehearsal
-from bedview.ui.painting.painter import paint
-from bedview.ui.painting.tile_cache import TileCache
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
 from bedview.ui.theme import Theme

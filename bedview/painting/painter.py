@@ -6,10 +6,10 @@ import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF
 from PySide6.QtGui import QColor, QLinearGradient, QPainter
 
+from bedview.painting.fonts import font, text_width
+from bedview.painting.strokes import brush_of, colour_of, paint_shape, pen_of
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.marks import Box, Boxes, DisplayList, Dots, Fade, Lines, Mark, Shape, Text, Tiles
-from bedview.ui.painting.fonts import font, text_width
-from bedview.ui.painting.strokes import brush_of, colour_of, paint_shape, pen_of
-from bedview.ui.painting.tile_cache import TileCache
 
 
 def paint(picture: DisplayList, painter: QPainter, cache: TileCache) -> None:

@@ -6,9 +6,9 @@ from pathlib import Path
 
 from PySide6.QtGui import QImage, QPainter
 
+from bedview.painting.painter import paint
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.marks import DisplayList
-from bedview.ui.painting.painter import paint
-from bedview.ui.painting.tile_cache import TileCache
 
 
 def render_image(picture: DisplayList, *, ratio: float = 1.0, cache: TileCache | None = None) -> QImage:

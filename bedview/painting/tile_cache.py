@@ -9,8 +9,8 @@ import numpy as np
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage, QPainter, QPixmap
 
+from bedview.painting.strokes import paint_shape
 from bedview.picture.marks import Tile
-from bedview.ui.painting.strokes import paint_shape
 
 LONGEST = 512
 """Tiles in one strip at most; longer runs are laid down in parts."""
