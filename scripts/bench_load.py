@@ -20,7 +20,7 @@ from bedview.store.bounds import MAX_BYTES
 from bedview.store.piece_file import PieceError, parse_piece
 
 _HEAD = '{"format":1,"bed":{"needles":120,"pitch_mm":9.0},'
-_SIZE = 30 * 2**20
+_FULL_SIZE = 30 * 2**20
 
 
 def _best_of(times: int, *works: Callable[[], object]) -> list[float]:
@@ -45,9 +45,9 @@ def _a_list(start: int) -> str:
     return ",".join(f"L{number}" for number in range(30 + start, start + 3, -1))
 
 
-def good_files() -> Iterator[tuple[str, bytes]]:
-    """Files that can be read, by name; each near the limits."""
-    every = range(MAX_ACTIONS)
+def good_files(actions: int = MAX_ACTIONS) -> Iterator[tuple[str, bytes]]:
+    """Files of so many actions that can be read, by name; at full length each near the limit of size."""
+    every = range(actions)
     yield "long notes", _piece([{"do": "note", "text": f"hang a marker {n} " * 5} for n in every])
     place = {"do": "place", "position": "hold"}
     yield "long lists", _piece([place | {"needles": _a_list(n % 20)} for n in every])
@@ -64,53 +64,62 @@ def good_files() -> Iterator[tuple[str, bytes]]:
     yield "no list twice", _piece([place | {"needles": text} for text in several])
 
 
-def hostile_files() -> Iterator[tuple[str, bytes]]:
-    """Files that must be refused, by name."""
-    fill = range(_SIZE // 14)
-    keys = ",".join(f'"k{n}":{n % 10}' for n in fill)
-    yield "unknown keys", f'{_HEAD}"segments":[],{keys}}}'.encode()
+def hostile_files(size: int = _FULL_SIZE) -> Iterator[tuple[str, bytes]]:
+    """Files of about so many bytes that must be refused, by name."""
+    for name, text in (*_too_many_keys(size), *_too_long(size)):
+        yield name, text.encode()
+    yield from _wrong_late(size)
+
+
+def _too_many_keys(size: int) -> Iterator[tuple[str, str]]:
+    keys = ",".join(f'"k{number}":{number % 10}' for number in range(size // 14))
+    yield "unknown keys", f'{_HEAD}"segments":[],{keys}}}'
+    yield "unknown keys of an action", _of_actions(f"{{{keys}}}")
     yield (
-        "unknown keys of an action",
-        f'{_HEAD}"segments":[{{"kind":"actions","actions":[{{{keys}}}]}}]}}'.encode(),
+        "unknown keys of an edge",
+        _of_actions(f'{{"do":"hang","needles":"L1","edge":{{"open":"L1",{keys}}}}}'),
     )
-    edge = f'{{"do":"hang","needles":"L1","edge":{{"open":"L1",{keys}}}}}'
-    yield "unknown keys of an edge", f'{_HEAD}"segments":[{{"kind":"actions","actions":[{edge}]}}]}}'.encode()
-    yield "unknown keys of a yarn", f'{_HEAD}"yarns":[{{{keys}}}],"segments":[]}}'.encode()
-    yield "one key again and again", ("{" + ",".join(['"title":1'] * (_SIZE // 10)) + "}").encode()
-    yield "a long title", f'{_HEAD}"title":"{"x" * _SIZE}","segments":[]}}'.encode()
-    yield "a long needle list", _piece([{"do": "cast_on", "needles": "L1," * (_SIZE // 3) + "L1"}])
-    yield "lists in lists", ("[" + "[]," * (_SIZE // 3) + "0]").encode()
-    yield "objects in a list", ("[" + "{}," * (_SIZE // 3) + "0]").encode()
-    yield "lists for segments", (f'{_HEAD}"segments":[' + "[0]," * (_SIZE // 4) + "0]}").encode()
-    yield (
-        "numbers for actions",
-        (_HEAD + '"segments":[{"kind":"actions","actions":[' + "0," * (_SIZE // 2) + "0]}]}").encode(),
-    )
-    yield "deep", b"[" * _SIZE
-    yield "deep objects", b'{"a":' * (_SIZE // 5)
-    yarn = '{"id":"a","role":"fabric"},'
-    yield "many yarns", (f'{_HEAD}"yarns":[' + yarn * (_SIZE // len(yarn)) + '{}],"segments":[]}').encode()
-    segment = '{"kind":"actions","actions":[]},'
-    yield "many segments", (f'{_HEAD}"segments":[' + segment * (_SIZE // len(segment)) + "{}]}").encode()
-    seam = '{"kind":"graft","a":{"open":"L1"},"b":{"open":"R1"}},'
-    yield "many seams", (f'{_HEAD}"segments":[],"seams":[' + seam * (_SIZE // len(seam)) + "{}]}").encode()
-    park = '{"do":"park"},'
-    yield (
-        "too many actions",
-        (
-            _HEAD + '"segments":[{"kind":"actions","actions":[' + park * (_SIZE // len(park)) + "{}]}]}"
-        ).encode(),
-    )
-    wrong = [{"do": "knit", "rows": "four", "x": "y" * 100, "from": n} for n in range(MAX_ACTIONS)]
+    yield "unknown keys of a yarn", f'{_HEAD}"yarns":[{{{keys}}}],"segments":[]}}'
+    yield "one key again and again", "{" + _many('"title":1,', size) + '"title":1}'
+
+
+def _too_long(size: int) -> Iterator[tuple[str, str]]:
+    yield "a long title", f'{_HEAD}"title":"{"x" * size}","segments":[]}}'
+    yield "a huge number", f'{_HEAD}"title":{"9" * size},"segments":[]}}'
+    yield "a long needle list", _of_actions(f'{{"do":"cast_on","needles":"{_many("L1,", size)}L1"}}')
+    yield "lists in lists", f"[{_many('[],', size)}0]"
+    yield "objects in a list", f"[{_many('{},', size)}0]"
+    yield "deep", "[" * size
+    yield "deep objects", _many('{"a":', size)
+    yield "lists for segments", f'{_HEAD}"segments":[{_many("[0],", size)}0]}}'
+    yield "numbers for actions", _of_actions(_many("0,", size) + "0")
+    yield "too many actions", _of_actions(_many('{"do":"park"},', size) + "{}")
+    yarns = _many('{"id":"a","role":"fabric"},', size)
+    yield "many yarns", f'{_HEAD}"yarns":[{yarns}{{}}],"segments":[]}}'
+    segments = _many('{"kind":"actions","actions":[]},', size)
+    yield "many segments", f'{_HEAD}"segments":[{segments}{{}}]}}'
+    seams = _many('{"kind":"graft","a":{"open":"L1"},"b":{"open":"R1"}},', size)
+    yield "many seams", f'{_HEAD}"segments":[],"seams":[{seams}{{}}]}}'
+
+
+def _wrong_late(size: int) -> Iterator[tuple[str, bytes]]:
+    count = size // 157
+    wrong = [{"do": "knit", "rows": "four", "x": "y" * 100, "from": number} for number in range(count)]
     yield "wrong types", _piece(wrong)
-    notes: list[dict[str, Any]] = [
-        {"do": "note", "text": "hang a marker " * 8} for _ in range(MAX_ACTIONS - 1)
-    ]
+    notes: list[dict[str, Any]] = [{"do": "note", "text": "hang a marker " * 8}] * count
     yield "wrong at the end", _piece([*notes, {"do": "knit", "rows": 0}])
-    yield "twice at the end", _piece(notes)[:-4] + b',{"do":"park","do":"park"}]}]}'
-    yield "broken at the end", _piece(notes)[:-2]
-    yield "a huge number", f'{_HEAD}"title":{"9" * _SIZE},"segments":[]}}'.encode()
-    yield "not UTF-8", _piece(notes)[:-9] + b'\xff"}]}]}'
+    good = _piece(notes)
+    yield "twice at the end", good.removesuffix(b"]}]}") + b',{"do":"park","do":"park"}]}]}'
+    yield "broken at the end", good[:-2]
+    yield "not UTF-8", good.removesuffix(b'"}]}]}') + b'\xff"}]}]}'
+
+
+def _many(text: str, size: int) -> str:
+    return text * (size // len(text))
+
+
+def _of_actions(items: str) -> str:
+    return f'{_HEAD}"segments":[{{"kind":"actions","actions":[{items}]}}]}}'
 
 
 def measure_loading() -> list[tuple[str, float, float]]:

@@ -7,6 +7,7 @@ each would take several times as long to read. Treat them as frozen.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import Annotated, Any, Final, Literal, NotRequired
 
 from pydantic import FailFast, Field
@@ -158,25 +159,29 @@ ActionList = Annotated[tuple[ActionItem, ...], Field(strict=False, max_length=MA
 """The actions of a segment. Reading stops at the first that is wrong, or a hostile file lists millions."""
 
 
+@lru_cache(maxsize=4096)
+def _needles(text: str, bed_needles: int, *, empty: bool = False) -> tuple[int, ...]:
+    # Procedures name the same needles over and over.
+    return parse_needles(text, bed_needles, empty=empty)
+
+
 _Reader = Callable[[Any, int], bed.Action]
 _READERS: Final[Mapping[str, _Reader]] = {
     "thread": lambda item, _: bed.Thread(item["yarn"]),
     "cut": lambda item, _: bed.Cut(item.get("tail_cm")),
     "park": lambda _item, _: bed.Park(),
     "resume": lambda item, _: bed.Resume(item["yarn"]),
-    "note": lambda item, n: bed.Note(item["text"], parse_needles(item.get("needles", ""), n, empty=True)),
+    "note": lambda item, n: bed.Note(item["text"], _needles(item.get("needles", ""), n, empty=True)),
     "hold_cams": lambda item, _: bed.HoldCams(item["on"]),
     "tension": lambda item, _: bed.Tension(item["dial"]),
     "counter": lambda item, _: bed.SetCounter(item["value"]),
-    "place": lambda item, n: bed.Place(
-        parse_needles(item["needles"], n), Position.from_word(item["position"])
-    ),
-    "cast_on": lambda item, n: bed.CastOn(parse_needles(item["needles"], n)),
+    "place": lambda item, n: bed.Place(_needles(item["needles"], n), Position.from_word(item["position"])),
+    "cast_on": lambda item, n: bed.CastOn(_needles(item["needles"], n)),
     "wrap": lambda item, n: bed.Wrap(needle_index(item["needle"], n)),
     "transfer": lambda item, n: bed.Transfer(needle_index(item["from"], n), needle_index(item["to"], n)),
-    "bind_off": lambda item, n: bed.BindOff(parse_needles(item["needles"], n)),
+    "bind_off": lambda item, n: bed.BindOff(_needles(item["needles"], n)),
     "hang": lambda item, n: bed.Hang(
-        parse_needles(item["needles"], n), to_edge(item["edge"], n), item.get("turned", False)
+        _needles(item["needles"], n), to_edge(item["edge"], n), item.get("turned", False)
     ),
     "free_move": lambda _item, _: bed.FreeMove(),
     "knit": lambda item, _: bed.Knit(item["rows"], Side(item["from"]) if "from" in item else None),

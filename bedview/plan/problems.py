@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any, Final
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 
 from bedview.bed.needles import shorten
 from bedview.plan.edges_file import EDGE_KEYS
@@ -51,16 +51,18 @@ def json_path(place: Iterable[int | str]) -> str:
     return path or TOP
 
 
-def first_problem(error: ValidationError, document: object, model: type[BaseModel]) -> PieceError:
+def first_problem(
+    error: ValidationError, document: object, schema: Callable[[], dict[str, Any]]
+) -> PieceError:
     """The first thing pydantic found wrong, in our words.
 
     Args:
-        error: what ``model`` raised.
+        error: what pydantic raised.
         document: what it was given.
-        model: the model of the whole document.
+        schema: makes the JSON Schema of such documents; limits and known keys are looked up there.
     """
     details = error.errors(include_url=False)[0]
-    tagged = _Walk(model.model_json_schema(), document)
+    tagged = _Walk(schema(), document)
     for part in details["loc"]:
         tagged.step(part)
     kind, facts = details["type"], details.get("ctx", {})

@@ -48,7 +48,7 @@ def parse_piece(data: bytes) -> Piece:
         try:
             piece = Piece.read(document)
         except ValidationError as error:
-            raise first_problem(error, document, Piece) from None
+            raise first_problem(error, document, Piece.model_json_schema) from None
     _refuse_long(piece)
     return piece
 
