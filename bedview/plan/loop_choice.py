@@ -124,12 +124,18 @@ def loop_length(
     return LoopLength(dial, loop_mm(gauge, state), width, basis, state, gauge)
 
 
-def tex_of(yarn: Yarn, swatches: Sequence[KnittedSwatch]) -> float | None:
-    """Tex of a yarn: as the piece says, or else as a weighed and measured swatch does; None if neither."""
+def tex_of(piece: Piece, yarn: Yarn, swatches: Sequence[KnittedSwatch], state: Relaxation) -> float | None:
+    """Tex of a yarn: as the piece says, or else as a weighed and measured swatch does; None if neither.
+
+    A swatch's tex goes with the loop length that is reckoned with at its dial, so that a stitch of the piece
+    weighs what one of the swatch does.
+    """
     if yarn.tex is not None:
         return yarn.tex
     scale = weighed([each for each in swatches if each.yarn == yarn.id and each.settled])
-    return None if scale is None else scale.tex_by_scale(loop_mm(pooled_gauge([scale]), scale.state))
+    if scale is None:
+        return None
+    return scale.tex_by_scale(loop_length(piece, yarn, scale.tension, swatches, state).mm)
 
 
 def _gauge(

@@ -128,7 +128,7 @@ def yarn_needs(
         own = [use for use in uses if use.of.yarn == place]
         tails_cm = [tail.cm for tail in left if tail.yarn == place]
         loops = [loop_length(piece, yarn, use.of.dial, swatches, state) for use in own]
-        tex = tex_of(yarn, swatches)
+        tex = tex_of(piece, yarn, swatches, state)
         needs.append(_need(piece, yarn, tex, list(zip(own, loops, strict=True)), grafts[place], tails_cm))
     return needs
 
