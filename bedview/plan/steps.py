@@ -6,8 +6,8 @@ asked for, from the state the bed is in there: a piece has thousands of steps, a
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -49,9 +49,9 @@ class Step:
     makes_pass: bool
     passes: PassNumber
     voice: Voice = field(compare=False, repr=False)
-    group: int = 0
-    in_group: int = 1
-    of_group: int = 1
+    group: int
+    in_group: int
+    of_group: int
 
     @property
     def hands(self) -> tuple[str, ...]:
@@ -159,7 +159,19 @@ def owners(spans: Sequence[Span], actions: int) -> list[int]:
     return found
 
 
-class _Stepper:
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """A step as it is found, before it is known how many like ones follow."""
+
+    span: int
+    actions: range
+    first_line: int
+    makes_pass: bool
+    group: int
+    in_group: int
+
+
+class _Cutter:
     """Cuts the actions of a procedure into steps."""
 
     def __init__(self, spans: Sequence[Span], voice: Voice) -> None:
@@ -167,8 +179,8 @@ class _Stepper:
         self._voice = voice
         self._open: list[int] = []
         self._line = 0
-        self._passes = 0
-        self._steps: list[Step] = []
+        self._cuts: list[_Cut] = []
+        self._group_sizes: list[int] = []
 
     def run(self) -> tuple[Step, ...]:
         actions = self._voice.timeline.actions
@@ -182,43 +194,39 @@ class _Stepper:
                     self._close(owner[number], makes_pass=True, knit=number)
         if self._open:
             self._close(owner[-1], makes_pass=False)
-        return tuple(_grouped(self._steps))
+        return tuple(self._steps())
 
     def _close(self, span: int, *, makes_pass: bool, knit: int = -1) -> None:
         numbers = range(self._open[0], self._open[-1] + 1) if self._open else range(knit, knit + 1)
-        last_line = self._line + len(numbers) - 1
-        self._passes += makes_pass
-        self._steps.append(
-            Step(
-                number=len(self._steps),
-                span=span,
-                segment=self._spans[span].path[0],
-                actions=numbers,
-                first_line=self._line,
-                last_line=last_line,
-                makes_pass=makes_pass,
-                passes=PassNumber(self._passes),
-                voice=self._voice,
-            )
-        )
-        self._line = last_line + 1
+        before = self._cuts[-1] if self._cuts else None
+        goes_on = makes_pass and len(numbers) == 1 and before and before.makes_pass and before.span == span
+        if goes_on:
+            self._group_sizes[-1] += 1
+        else:
+            self._group_sizes.append(1)
+        group, place = len(self._group_sizes) - 1, self._group_sizes[-1]
+        self._cuts.append(_Cut(span, numbers, self._line, makes_pass, group, place))
+        self._line += len(numbers)
         self._open = []
 
-
-def _grouped(steps: list[Step]) -> list[Step]:
-    """The same steps, each with its place in its run of like ones."""
-    runs: list[list[Step]] = []
-    for step in steps:
-        bare = step.makes_pass and len(step.actions) == 1
-        if bare and runs and runs[-1][-1].makes_pass and runs[-1][-1].span == step.span:
-            runs[-1].append(step)
-        else:
-            runs.append([step])
-    return [
-        replace(step, group=group, in_group=place, of_group=len(run))
-        for group, run in enumerate(runs)
-        for place, step in enumerate(run, 1)
-    ]
+    def _steps(self) -> Iterator[Step]:
+        passes = 0
+        for number, cut in enumerate(self._cuts):
+            passes += cut.makes_pass
+            yield Step(
+                number=number,
+                span=cut.span,
+                segment=self._spans[cut.span].path[0],
+                actions=cut.actions,
+                first_line=cut.first_line,
+                last_line=cut.first_line + len(cut.actions) - 1,
+                makes_pass=cut.makes_pass,
+                passes=PassNumber(passes),
+                voice=self._voice,
+                group=cut.group,
+                in_group=cut.in_group,
+                of_group=self._group_sizes[cut.group],
+            )
 
 
 def cut_into_steps(spans: Sequence[Span], voice: Voice) -> tuple[Step, ...]:
@@ -228,4 +236,4 @@ def cut_into_steps(spans: Sequence[Span], voice: Voice) -> tuple[Step, ...]:
         spans: which actions belong to which segment.
         voice: who speaks about them; its timeline is what is cut.
     """
-    return _Stepper(spans, voice).run()
+    return _Cutter(spans, voice).run()

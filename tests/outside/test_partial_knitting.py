@@ -138,11 +138,11 @@ def test_a_heel_of_24_down_to_a_third() -> None:
 
 
 # -- a complete flat sock ---------------------------------------------------------------------------------
-# T (counts only; its weights and lengths contradict its gauge): clearwaterknits, "men's socks", a class handout
-# of 1979: 72 needles, leg 48 rows; heel on one half: 36 held one a row on the carriage's side to 20, and back
-# to 36; foot ending at row 93, 97 or 103; toe to 16 and back. One stitch a turn is knitted by hand and is not
-# counted. D: heel 875 stitches in 31 rows, toe 1,023 in 39; in all 73 × 36 + 72 × 48 + 875 + 72 × 97 + 1,023
-# = 14,966 (14,678 and 15,398 the other sizes).
+# T (counts only; its weights and lengths contradict its gauge): clearwaterknits, "men's socks", a class
+# handout of 1979: 72 needles, leg 48 rows; heel on one half: 36 held one a row on the carriage's side to 20,
+# and back to 36; foot ending at row 93, 97 or 103; toe to 16 and back. One stitch a turn is knitted by hand,
+# not counted. D: heel 875 stitches in 31 rows, toe 1,023 in 39; in all 73 × 36 + 72 × 48 + 875 + 72 × 97 +
+# 1,023 = 14,966 (14,678 and 15,398 the other sizes).
 
 
 def half_turn(fewest: int) -> list[dict[str, Any]]:
