@@ -12,6 +12,7 @@ from typing import Final, Literal, Protocol, TypeVar
 
 from bedview.plan.cautions import Caution, Gettext, untranslated
 from bedview.plan.units import LengthUnit, say_length, say_number
+from bedview.plan.words import marked
 
 
 class Swatch(Protocol):
@@ -191,7 +192,10 @@ def beyond_bed(stitches: int, bed_needles: int) -> Caution | None:
     return Caution(
         "beyond-bed",
         "warning",
-        "{stitches} stitches are more than the bed's {needles} needles: knit it in panels, or the other way",
+        marked(
+            "{stitches} stitches are more than the bed's {needles} needles: "
+            "knit it in panels, or the other way"
+        ),
         {"stitches": stitches, "needles": bed_needles},
     )
 
@@ -212,14 +216,19 @@ def doubtful_gauge(gauge: Swatch) -> Caution | None:
         return Caution(
             "gauge-swapped",
             "warning",
-            "{rows:g} rows beside {stitches:g} stitches: plain fabric has more rows; are they swapped?",
+            marked(
+                "{rows:g} rows beside {stitches:g} stitches: plain fabric has more rows; are they swapped?"
+            ),
             values,
         )
     if abs(ratio / SETTLED - 1) > SLACK:
         return Caution(
             "gauge-unsettled",
             "note",
-            "{ratio:.2f} rows to a stitch: plain fabric settles near 1.3; wash it, let it rest, count again",
+            marked(
+                "{ratio:.2f} rows to a stitch: plain fabric settles near 1.3; "
+                "wash it, let it rest, count again"
+            ),
             values,
         )
     return None

@@ -17,6 +17,7 @@ from typing import Final
 from bedview.plan.cautions import Caution
 from bedview.plan.gauge import Swatch
 from bedview.plan.tables import table
+from bedview.plan.words import marked
 from bedview.plan.yarn_counts import diameter_mm, tightness
 
 USUAL_TIGHTNESS: Final = (1.3, 1.5)
@@ -95,17 +96,19 @@ def yarn_cautions(tex: float, loop: float) -> list[Caution]:
             Caution(
                 "yarn-jams",
                 "warning",
-                "A loop is only {diameters:.1f} yarn diameters long; plain fabric jams near {limit}: "
-                "take a thinner yarn or a looser tension",
+                marked(
+                    "A loop is only {diameters:.1f} yarn diameters long; plain fabric jams near {limit}: "
+                    "take a thinner yarn or a looser tension"
+                ),
                 {"diameters": diameters, "limit": JAMMED},
             )
         )
     least, most = USUAL_TIGHTNESS
     values = {"tightness": factor, "least": least, "most": most}
     if factor > most:
-        sentence = "Tightness {tightness:.2f}: above the usual {least} to {most}, a stiff fabric"
+        sentence = marked("Tightness {tightness:.2f}: above the usual {least} to {most}, a stiff fabric")
         found.append(Caution("tightness-high", "note", sentence, values))
     elif factor < least:
-        sentence = "Tightness {tightness:.2f}: below the usual {least} to {most}, a loose fabric"
+        sentence = marked("Tightness {tightness:.2f}: below the usual {least} to {most}, a loose fabric")
         found.append(Caution("tightness-low", "note", sentence, values))
     return found

@@ -14,6 +14,7 @@ from bedview.plan.gauge import ANY, Rounding, Swatch, length_mm_of
 from bedview.plan.piece import Gauge, Piece
 from bedview.plan.procedure import Procedure
 from bedview.plan.segments.maker import Span
+from bedview.plan.words import marked
 
 
 class ReplanError(ValueError):
@@ -156,7 +157,7 @@ def _goes_on(span: Span) -> Caution:
     return Caution(
         "repeat-goes-on",
         "note",
-        "The repeat in segment {segment} is under way; its lengths keep the rows they began with",
+        marked("The repeat in segment {segment} is under way; its lengths keep the rows they began with"),
         {"segment": span.path[0] + 1},
     )
 
@@ -165,6 +166,6 @@ def _too_long(rows: RowsAhead) -> Caution:
     return Caution(
         "already-longer",
         "warning",
-        "{done} rows measure {cm:.1f} cm already, {over:.1f} cm more than was asked",
+        marked("{done} rows measure {cm:.1f} cm already, {over:.1f} cm more than was asked"),
         {"done": rows.done, "cm": rows.done_mm / 10, "over": rows.over_mm / 10},
     )

@@ -14,6 +14,7 @@ from typing import Final, Literal, NamedTuple
 from bedview.plan.cautions import Caution
 from bedview.plan.tables import number, table
 from bedview.plan.units import MM_PER_IN
+from bedview.plan.words import marked
 
 People = Literal["men", "women", "boys", "girls", "children"]
 Adults = Literal["men", "women"]
@@ -134,8 +135,10 @@ def unmeasured_foot(foot_mm: float, who: Adults) -> Caution | None:
     return Caution(
         "foot-unmeasured",
         "note",
-        "Nine in ten of those measured have a foot of {low:.0f} to {high:.0f} mm; for {foot:.0f} mm, measure "
-        "the girths too",
+        marked(
+            "Nine in ten of those measured have a foot of {low:.0f} to {high:.0f} mm; "
+            "for {foot:.0f} mm, measure the girths too"
+        ),
         {"low": low, "high": high, "foot": foot_mm},
     )
 

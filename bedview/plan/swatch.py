@@ -7,19 +7,24 @@ after it has rested, and may be weighed. Several of one yarn and dial are counte
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Annotated, Final, Literal, Self
+from typing import Annotated, Final, Literal, NamedTuple, Self
 
 from pydantic import BaseModel, Field, PlainValidator, model_validator
 
 from bedview.plan.cautions import Caution
 from bedview.plan.fields import STRICT, Dial, PitchMm, SwatchMm, Title, Words, YarnId, within
-from bedview.plan.loop_length import Relaxation, constants, loop_mm_by_weight
+from bedview.plan.loop_length import Relaxation, constants, loop_mm, loop_mm_by_weight
 from bedview.plan.piece import Gauge
+from bedview.plan.words import marked
+from bedview.plan.yarn_counts import grams_of
 
 OVER_MM: Final = 100.0
 """What the gauges of a swatch are stated over."""
 EDGE_WIDTHS: Final = 4.6
 """Yarn of a cast-on or bound edge over its width (nimble-needles, long-tail measurements)."""
+OFF_SCALE: Final = 0.15
+"""How far a swatch's weight may lie from the theory's before we say so: more than Munden's states, dry to
+full, explain (derived)."""
 APART: Final = 0.03
 """How far a swatch may lie from the others of its yarn and dial before we say so (common practice)."""
 
@@ -205,6 +210,38 @@ def weighed(swatches: Sequence[KnittedSwatch]) -> KnittedSwatch | None:
     return next((swatch for swatch in reversed(swatches) if swatch.grams is not None), None)
 
 
+class Weighing(NamedTuple):
+    """What a swatch weighs beside what its gauge and the yarn's tex say."""
+
+    grams: float
+    expected_g: float
+
+    @property
+    def ratio(self) -> float:
+        """How many times the expected weight it has."""
+        return self.grams / self.expected_g
+
+    def caution(self) -> Caution | None:
+        """What to say if the two are far apart; the scale goes before the theory."""
+        if abs(self.ratio - 1) <= OFF_SCALE:
+            return None
+        values = {"grams": self.grams, "expected": self.expected_g}
+        sentence = marked(
+            "The swatch weighs {grams:.1f} g; its gauge and tex say {expected:.1f} g. The scale is followed; "
+            "look whether tex and counts are right"
+        )
+        return Caution("scale-differs", "note", sentence, values)
+
+
+def weigh(swatch: KnittedSwatch, tex: float) -> Weighing | None:
+    """A swatch's weight beside the theory; None if it was not both weighed and measured."""
+    gauge = gauge_of(swatch)
+    if gauge is None or swatch.grams is None:
+        return None
+    metres = swatch.loops() * loop_mm(gauge, swatch.state) / 1000
+    return Weighing(swatch.grams, grams_of(metres, tex))
+
+
 def _apart(swatch: KnittedSwatch, gauge: Gauge) -> float:
     """How far a swatch lies from a gauge, as a part of it, by the worse of its two counts."""
     own = gauge_of(swatch)
@@ -217,7 +254,9 @@ def _lies_apart(swatch: KnittedSwatch, place: int, apart: float) -> Caution:
     return Caution(
         "swatch-apart",
         "note",
-        "Swatch {place} of '{yarn}' at tension {tension:g} lies {percent:.0f} % from the gauge of all; "
-        "count it again, or leave it out",
+        marked(
+            "Swatch {place} of '{yarn}' at tension {tension:g} lies {percent:.0f} % from the gauge of all; "
+            "count it again, or leave it out"
+        ),
         {"place": place, "yarn": swatch.yarn, "tension": swatch.tension, "percent": 100 * apart},
     )

@@ -27,6 +27,7 @@ from bedview.plan.piece import Piece, Yarn
 from bedview.plan.procedure import Procedure
 from bedview.plan.seams_file import Graft
 from bedview.plan.swatch import EDGE_WIDTHS, KnittedSwatch
+from bedview.plan.words import marked
 from bedview.plan.yarn_counts import grams_of
 from bedview.plan.yarn_use import Use, YarnUse, tails
 
@@ -227,7 +228,9 @@ def _short_tail(yarn: Yarn, grafts: Sequence[GraftTail], missing_cm: float) -> C
     return Caution(
         "tail-short",
         "warning",
-        "Grafting takes {needed:.0f} cm of '{yarn}' in tails (4.2 × the width and 15 cm each); the tails "
-        "left are {missing:.0f} cm short",
+        marked(
+            "Grafting takes {needed:.0f} cm of '{yarn}' in tails (4.2 × the width and 15 cm each); the tails "
+            "left are {missing:.0f} cm short"
+        ),
         {"yarn": yarn.id, "needed": sum(graft.cm for graft in grafts), "missing": missing_cm},
     )

@@ -17,6 +17,7 @@ from bedview.plan.swatch import (
     gauge_of,
     gauge_of_counts,
     pooled_gauge,
+    weigh,
     weighed,
 )
 from bedview.plan.swatch_plan import SwatchPlan, SwatchTooWide, swatch_piece
@@ -149,6 +150,23 @@ def test_the_scale() -> None:
     assert hung_in_waste.tex_by_scale(loop) == pytest.approx(400)
     assert weighed([hung_in_waste, closed, swatch()]) is closed
     assert weighed([swatch()]) is None
+
+
+@pytest.mark.parametrize(("grams", "said"), [(25, False), (30, True), (20, True)])
+def test_the_scale_beside_the_theory(grams: float, said: bool) -> None:
+    # 42 × 60 stitches of 16 × 22.2 to 10 cm, wet: 24.65 mm each of 400 tex are 24.8 g.
+    weighing = weigh(swatch(grams=grams, closed_edges=0), 400)
+    assert weighing is not None
+    theory_g = 42 * 60 * (21.6 / (30 / 187.5 * 40 / 180)) ** 0.5 / 1e6 * 400
+    assert weighing.ratio == pytest.approx(grams / theory_g, rel=1e-4)
+    caution = weighing.caution()
+    assert (caution is not None) == said
+    assert caution is None or f"weighs {grams}.0 g" in caution.says()
+
+
+def test_nothing_weighed_or_nothing_measured_is_not_compared() -> None:
+    assert weigh(swatch(), 400) is None
+    assert weigh(swatch(grams=30, after=None), 400) is None
 
 
 def test_a_planned_swatch_can_be_knitted() -> None:
