@@ -1,0 +1,97 @@
+"""A voice that says lines aloud, where the system has one; elsewhere it is quietly absent."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+from typing import Final, Protocol
+
+from PySide6.QtCore import QObject
+
+_LOG = logging.getLogger(__name__)
+_SILENT: Final = "mock"
+"""An engine that Qt always offers, and that says nothing."""
+
+
+class Speaker(Protocol):
+    """What can speak."""
+
+    def say(self, text: str) -> object:
+        """Begin to say a text."""
+
+    def stop(self) -> object:
+        """Stop at once."""
+
+
+class Voice(QObject):
+    """Says lines, once it is switched on. It is looked for only then: that may take a moment.
+
+    Args:
+        find: finds a speaker; None if there is none.
+        parent: as ever.
+    """
+
+    def __init__(
+        self, find: Callable[[QObject], Speaker | None] | None = None, parent: QObject | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._find = find or _system_voice
+        self._speaker: Speaker | None = None
+        self._looked = False
+        self._on = False
+
+    @property
+    def is_on(self) -> bool:
+        """Whether lines are said."""
+        return self._on
+
+    def switch(self, on: bool) -> bool:
+        """Switch it on or off.
+
+        Returns:
+            Whether it is on now; it stays off where the system has no voice.
+        """
+        if not on and self._speaker is not None:
+            self._speaker.stop()
+        self._on = on and self._found() is not None
+        return self._on
+
+    def say(self, text: str) -> None:
+        """Say a line instead of the one being said, if it is on."""
+        if self._on and self._speaker is not None:
+            self._speaker.stop()
+            self._speaker.say(text)
+
+    def say_anyway(self, text: str) -> bool:
+        """Say a line that was asked for, even if it is off.
+
+        Returns:
+            Whether there is a voice.
+        """
+        speaker = self._found()
+        if speaker is not None:
+            speaker.stop()
+            speaker.say(text)
+        return speaker is not None
+
+    def _found(self) -> Speaker | None:
+        if not self._looked:
+            self._looked = True
+            self._speaker = self._find(self)
+        return self._speaker
+
+
+def _system_voice(parent: QObject) -> Speaker | None:
+    try:
+        from PySide6.QtTextToSpeech import QTextToSpeech
+    except ImportError as error:  # Its library wants parts of the system that need not be there.
+        _LOG.info("no voice: %s", error)
+        return None
+    engines = [name for name in QTextToSpeech.availableEngines() if name != _SILENT]
+    if not engines:
+        return None
+    speaker = QTextToSpeech(engines[0], parent)
+    if speaker.state() == QTextToSpeech.State.Error or not speaker.availableVoices():
+        _LOG.info("no voice: %s", speaker.errorString())
+        return None
+    return speaker
