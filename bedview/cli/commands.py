@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict
@@ -34,7 +35,8 @@ from bedview.plan.piece import Piece
 from bedview.plan.problems import PieceError
 from bedview.plan.procedure import PlanError, compile_piece
 from bedview.store.demos import demo_paths
-from bedview.store.piece_file import read_piece, write_piece
+from bedview.store.piece_file import OutputError, read_piece, write_piece
+from bedview.store.whole_file import reason
 
 
 @click.group(help="Shape knitting on a hand-operated flat-bed machine: plan, rehearse, knit, finish.")
@@ -167,6 +169,22 @@ def schema(what: str) -> None:
         raise Unusable(f"schema: '{what}' is not a document bedview knows; known: piece")
     dialect = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
     print(json.dumps({**dialect, **Piece.model_json_schema()}, ensure_ascii=False, indent=2))
+
+
+@app.command()
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+def shots(folder: Path) -> None:
+    """Paint every page of the app to PNG, with the demos, in light and dark."""
+    if not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
+        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    from bedview.ui.shots import paint_shots
+
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise OutputError(folder, reason(error)) from None
+    for path in paint_shots(folder):
+        print(path)
 
 
 for command in (locate_command, progress_command, unpick_command):
