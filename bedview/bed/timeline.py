@@ -24,6 +24,8 @@ from bedview.bed.rules import Machine
 from bedview.bed.state import BedState
 
 EVENTS_A_SNAPSHOT: Final = 64
+STATES_KEPT: Final = 8
+"""States looked at last that are kept besides, so that a step on costs a step."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +55,7 @@ class Timeline:
         self._pen = 0
         self._snapshots = [Snapshot(0, self._live.copy())]
         self._openings: OpeningScan | None = None
-        self._cached: tuple[int, BedState] | None = None
+        self._recent: dict[int, BedState] = {}
 
     # -- writing ------------------------------------------------------------------------------------------
 
@@ -101,7 +103,7 @@ class Timeline:
         self.machine.ledger.cut_back(self._pen, live.passes, self.fabric)
         if self._openings is not None:
             self._openings.cut_back(live.next_loop)
-        self._cached = None
+        self._recent.clear()
 
     def fork(self, line: int) -> Timeline:
         """An independent timeline, as this one was after ``line``."""
@@ -164,17 +166,24 @@ class Timeline:
         """
         if not -1 <= line < self.lines:
             raise IndexError(f"line {line} of {self.lines}")
-        if self._cached is not None and self._cached[0] == line:
-            return self._cached[1].copy()
+        known = self._recent.get(line)
+        if known is not None:
+            return known.copy()
         event = bisect_right(self._event_lines, line) - 1
-        whole = event < 0 or line == self.events[event].line + self.events[event].lines - 1
+        whole = event < 0 or line == self._last_line_of(event)
         stop = event + 1 if whole else event
         state = self._state_before(max(stop, 0))
         if not whole:
             rows = line - self.events[event].line + 1
             self._replay_event(state, self.events[event], rows)
-        self._cached = (line, state.copy())
+        self._remember(line, state)
         return state
+
+    def _remember(self, line: int, state: BedState) -> None:
+        """Keep a state, since whoever asks for one asks for its neighbours next."""
+        while len(self._recent) >= STATES_KEPT:
+            del self._recent[next(iter(self._recent))]
+        self._recent[line] = state.copy()
 
     def state_after_pass(self, pass_number: int) -> BedState:
         """A copy of the state straight after a pass; 0 is the start."""
@@ -263,12 +272,19 @@ class Timeline:
     def _event_end(self, action: int) -> int:
         return self._first_event[action + 1] if action + 1 < len(self._actions) else len(self.events)
 
+    def _last_line_of(self, event: int) -> int:
+        return self.events[event].line + self.events[event].lines - 1
+
     def _state_before(self, event: int) -> BedState:
-        """The state straight before an event (or at the end), worked out from the snapshot before it."""
+        """The state straight before an event (or at the end), worked out from the nearest one known."""
         place = bisect_right(self._snapshots, event, key=lambda each: each.event) - 1
-        snapshot = self._snapshots[place]
-        state = snapshot.state.copy()
-        for each in self.events[snapshot.event : event]:
+        nearest = self._snapshots[place]
+        for line, state in self._recent.items():
+            known = bisect_right(self._event_lines, line)
+            if nearest.event < known <= event and line == self._last_line_of(known - 1):
+                nearest = Snapshot(known, state)
+        state = nearest.state.copy()
+        for each in self.events[nearest.event : event]:
             self._replay_event(state, each, each.lines)
         return state
 
