@@ -34,6 +34,7 @@ from bedview.plan.mirror import mirror_piece
 from bedview.plan.piece import Piece
 from bedview.plan.problems import PieceError
 from bedview.plan.procedure import PlanError, compile_piece
+from bedview.plan.yarn import yarn_needs
 from bedview.store.demos import demo_paths
 from bedview.store.piece_file import OutputError, read_piece, write_piece
 from bedview.store.whole_file import reason
@@ -150,6 +151,28 @@ def plan(file: str, as_json: bool) -> None:
         print_json({"title": procedure.piece.title, "parts": parts})
     else:
         print(plan_text(procedure))
+
+
+@app.command()
+@one_file
+@json_too
+def yarn(file: str, as_json: bool) -> None:
+    """Reckon metres and grams of each yarn."""
+    for need in yarn_needs(*load(file)):
+        told = {
+            "yarn": need.yarn,
+            "stitches": need.stitches,
+            "metres": round(need.metres, 2),
+            "grams": None if need.grams is None else round(need.grams, 2),
+            "tails_cm": need.tails_cm,
+        }
+        if as_json:
+            print_json(told)
+            continue
+        grams = "" if need.advised_grams is None else f", {need.advised_grams:.0f} g"
+        print(f"{need.yarn}: {need.stitches} stitches; have {need.advised_metres:.0f} m{grams} at hand")
+        for caution in need.cautions:
+            print(f"  {caution.says()}")
 
 
 @app.command()
