@@ -123,10 +123,11 @@ class _KeyWatch:
     def __init__(self) -> None:
         self.found: _Twice | None = None
 
-    def __call__(self, pairs: list[tuple[str, object]]) -> object:
+    def look(self, pairs: list[tuple[str, object]]) -> object:
+        """Look at one object, given as its keys and values."""
+        if self.found is None and len(dict(pairs)) == len(pairs):
+            return None
         if self.found is None:
-            if len(dict(pairs)) == len(pairs):
-                return None
             self.found = _Twice(_first_twice(pairs))
             return self.found
         for key, value in pairs:
@@ -160,7 +161,7 @@ def _place_in(value: object, fault: _Twice) -> Place | None:
 
 def _refuse_key_twice(text: bytes) -> None:
     watch = _KeyWatch()
-    top = json.loads(text, object_pairs_hook=watch)
+    top = json.loads(text, object_pairs_hook=watch.look)
     if watch.found is None:
         return
     place = (*(_place_in(top, watch.found) or ()), *watch.found.place)
