@@ -366,9 +366,9 @@ class Fabric:
         """Number of the action that made each loop."""
         return self._courses.action[self.course_of(loops)]
 
-    def previous_in_strand(self, start: int, stop: int) -> Ints:
+    def previous_in_strand(self, start: int, stop: int) -> npt.NDArray[np.intp]:
         """The loop before each of the loops ``start`` to ``stop`` - 1 on its strand, or -1."""
-        previous = np.arange(start - 1, stop - 1, dtype=np.int32)
+        previous = np.arange(start - 1, stop - 1)
         firsts = self._courses.first
         low, high = np.searchsorted(firsts, (start, stop))
         previous[firsts[low:high] - start] = self._courses.tip[low:high]

@@ -14,7 +14,7 @@ A float is one passing that lies across many needles.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -27,8 +27,6 @@ PLACES_A_STRETCH: Final = 1 << 18
 """About so many places at most, where long jumps make many of few loops: they are what takes memory."""
 SHOWS_FROM: Final = 4
 """Faces from this size on are kept one by one."""
-
-_AT, _LEFT, _RIGHT, _LEFT_BEGUN, _RIGHT_BEGUN, _WRAPPED, _LOOP = range(7)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +54,35 @@ class Float:
     later: int
 
 
+_Array = npt.NDArray[Any]
+
+
+class _Passings(NamedTuple):
+    """Pairs of loops of a fabric strand in different columns, and how many columns it goes to the right.
+
+    Loop ids are of the type that numpy indexes with: any other costs three times as much.
+    """
+
+    earlier: npt.NDArray[np.intp]
+    later: npt.NDArray[np.intp]
+    jump: Ints
+
+
+class _Places(NamedTuple):
+    """Places, one entry each: the boundary, and what a face between two of them needs to know.
+
+    ``left`` and ``right`` are the levels; ``begun`` is the beginnings of the left column, and 65536 times
+    those of the right; ``loop`` is the later end.
+    """
+
+    at: _Array
+    left: _Array
+    right: _Array
+    begun: _Array
+    wrapped: _Array
+    loop: _Array
+
+
 @dataclass(frozen=True, slots=True)
 class _Carry:
     """What a stretch hands on: the last place at each boundary, the newest loop of each column."""
@@ -63,7 +90,7 @@ class _Carry:
     loops: int
     faces: int
     floats: int
-    places: Ints
+    last: _Places
     newest: Ints
     counts: npt.NDArray[np.int64]
 
@@ -80,9 +107,10 @@ class OpeningScan:
     def __init__(self, fabric: Fabric, needles: int, float_columns: int) -> None:
         self._fabric = fabric
         self._float_columns = float_columns
-        places = np.full((7, max(needles - 1, 1)), NOTHING, np.int32)
-        start = _Carry(0, 0, 0, places, np.full(needles, NOTHING, np.int32), np.zeros(1, np.int64))
-        self._carries = [start]
+        none = np.full(needles, NOTHING, np.int32)
+        boundaries = np.arange(needles, dtype=np.uint16)
+        last = _Places(boundaries, none, none, boundaries.astype(np.uint32), none != NOTHING, none)
+        self._carries = [_Carry(0, 0, 0, last, none, np.zeros(1, np.int64))]
         self._faces: list[Opening] = []
         self._floats: list[Float] = []
         self._tail: tuple[_Carry, list[Opening], list[Float]] | None = None
@@ -139,75 +167,89 @@ class OpeningScan:
     def _stretch(self, carry: _Carry, stop: int) -> tuple[_Carry, list[Opening], list[Float]]:
         """Go on from ``carry`` to the loop ``stop``, or not as far where the places would be too many."""
         start = carry.loops
-        newest = carry.newest.copy()
         passings = self._passings(start, stop)
         passings, stop = self._few_enough(passings, stop)
+        newest = carry.newest.copy()
         places = self._places(passings, newest, start, stop)
-        loops = np.arange(start, stop, dtype=np.int32)
-        real = loops[~is_wrap(self._fabric.kind[start:stop])]
+        real = start + np.flatnonzero(~is_wrap(self._fabric.kind[start:stop]))
         newest[self._fabric.needle[real]] = real  # the last of equal needles stays
-        last = carry.places.copy()
+        last = _Places(*(column.copy() for column in carry.last))
         sizes, found = _enclosed(places, last)
         counts = _added(carry.counts, sizes)
         floats = self._long(passings)
         ends = carry.faces + len(found), carry.floats + len(floats)
         return _Carry(stop, *ends, last, newest, counts), found, floats
 
-    def _few_enough(self, passings: Ints, stop: int) -> tuple[Ints, int]:
+    def _few_enough(self, passings: _Passings, stop: int) -> tuple[_Passings, int]:
         """As many of the passings as make few enough places, and the loop where the stretch then ends."""
-        columns = self._fabric.needle[passings].astype(np.int32)
-        places = np.cumsum(np.abs(columns[1] - columns[0]), dtype=np.int64)
-        if not len(places) or places[-1] <= PLACES_A_STRETCH:
+        if len(passings.jump) * _longest(passings.jump) <= PLACES_A_STRETCH:
             return passings, stop
+        places = np.cumsum(np.abs(passings.jump), dtype=np.int64)
         count = max(int(np.searchsorted(places, PLACES_A_STRETCH, side="right")), 1)
-        return (passings[:, :count], int(passings[1, count])) if count < len(places) else (passings, stop)
+        if count == len(places):
+            return passings, stop
+        earlier, later, jump = passings
+        return _Passings(earlier[:count], later[:count], jump[:count]), int(later[count])
 
-    def _long(self, passings: Ints) -> list[Float]:
-        columns = self._fabric.needle[passings].astype(np.int32)
-        long = np.flatnonzero(np.abs(columns[1] - columns[0]) >= self._float_columns)
-        return [Float(*passings[:, k].tolist()) for k in long]
+    def _long(self, passings: _Passings) -> list[Float]:
+        if _longest(passings.jump) < self._float_columns:
+            return []
+        long = np.flatnonzero(np.abs(passings.jump) >= self._float_columns)
+        return [Float(int(passings.earlier[k]), int(passings.later[k])) for k in long]
 
-    def _passings(self, start: int, stop: int) -> npt.NDArray[np.int32]:
-        """Pairs of loops of a fabric strand in different columns, shape (2, count), the later one below."""
+    def _passings(self, start: int, stop: int) -> _Passings:
+        """Where fabric strands pass from a column to another with the loops ``start`` to ``stop`` - 1."""
         fabric = self._fabric
-        later = np.arange(start, stop, dtype=np.int32)
         earlier = fabric.previous_in_strand(start, stop)
-        good = (earlier >= 0) & ~fabric.waste(later)
-        good &= fabric.needle[earlier] != fabric.needle[start:stop]
-        return np.stack((earlier[good], later[good]))
+        jump = fabric.needle[start:stop].astype(np.int32)
+        jump -= fabric.needle[earlier]
+        passes = (jump != 0) & (earlier >= 0)
+        if fabric.has_waste:
+            passes &= ~fabric.waste(np.arange(start, stop))
+        later = np.flatnonzero(passes)
+        return _Passings(earlier[later], later + start, jump[later])
 
-    def _places(self, passings: Ints, newest: Ints, start: int, stop: int) -> Ints:
-        """Every boundary passed, in the order of the later loop; rows as named at the head of this file."""
+    def _places(self, passings: _Passings, newest: Ints, start: int, stop: int) -> _Places:
+        """Every boundary passed, in the order of the later loop."""
         fabric = self._fabric
-        columns = fabric.needle[passings].astype(np.int32)
-        ends_wrapped = is_wrap(fabric.kind[passings])
-        wrapped = ends_wrapped[0] | ends_wrapped[1]
-        low, high = columns.min(axis=0), columns.max(axis=0)
-        jumps = high - low
-        left_end = np.where(columns[0] < columns[1], passings[0], passings[1])
-        right_end = np.where(columns[0] < columns[1], passings[1], passings[0])
-        each = np.repeat(np.arange(len(low)), jumps)
-        step = np.arange(len(each)) - np.repeat(np.cumsum(jumps) - jumps, jumps)
-        at = low[each] + step
-        left, right = left_end[each], right_end[each]
-        left_none, right_none = np.zeros(len(each), np.bool_), np.zeros(len(each), np.bool_)
-        if (jumps > 1).any():
+        earlier, later, jump = passings
+        rightward = jump > 0
+        left, right = np.where(rightward, earlier, later), np.where(rightward, later, earlier)
+        at = fabric.needle[left]
+        begun = fabric.begun[left], fabric.begun[right]
+        wrapped = is_wrap(fabric.kind[earlier]) | is_wrap(fabric.kind[later])
+        if _longest(jump) > 1:
+            each, at, step = _boundaries_between(at, np.abs(jump))
+            left, right, later, wrapped = left[each], right[each], later[each], wrapped[each]
             seek = _NewestBefore(fabric, newest, start, stop)
-            inner = np.flatnonzero(at > low[each])
-            left[inner], left_none[inner] = seek(at[inner], passings[1][each[inner]], left[inner])
-            inner = np.flatnonzero(at + 1 < high[each])
-            right[inner], right_none[inner] = seek(at[inner] + 1, passings[1][each[inner]], right[inner])
-        return np.stack(
-            (
-                at,
-                fabric.level[left],
-                fabric.level[right],
-                np.where(left_none, 0, fabric.begun[left]),
-                np.where(right_none, 0, fabric.begun[right]),
-                wrapped[each],
-                passings[1][each],
-            )
-        ).astype(np.int32)
+            inner = np.flatnonzero(step > 0)
+            left[inner], left_none = seek(at[inner], later[inner], left[inner])
+            begun_left, begun_right = begun[0][each], begun[1][each]
+            begun_left[inner] = np.where(left_none, 0, fabric.begun[left[inner]])
+            inner = np.flatnonzero(step + 1 < np.abs(jump)[each])
+            right[inner], right_none = seek(at[inner] + 1, later[inner], right[inner])
+            begun_right[inner] = np.where(right_none, 0, fabric.begun[right[inner]])
+            begun = begun_left, begun_right
+        both_begun = begun[0].astype(np.uint32) + (begun[1].astype(np.uint32) << 16)
+        return _Places(at, fabric.level[left], fabric.level[right], both_begun, wrapped, later)
+
+
+def _longest(jumps: Ints) -> int:
+    """Columns that the longest of some jumps goes, either way."""
+    return max(int(jumps.max()), -int(jumps.min())) if len(jumps) else 0
+
+
+def _boundaries_between(
+    low: npt.NDArray[np.uint16], jumps: Ints
+) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.uint16], npt.NDArray[np.intp]]:
+    """Each boundary that passings from column ``low`` over ``jumps`` columns pass.
+
+    Returns:
+        The passing it belongs to, the boundary, and how many boundaries of the passing lie on its left.
+    """
+    each = np.repeat(np.arange(len(low)), jumps)
+    step = np.arange(len(each)) - np.repeat(np.cumsum(jumps) - jumps, jumps)
+    return each, (low[each] + step).astype(np.uint16), step
 
 
 class _NewestBefore:
@@ -222,12 +264,13 @@ class _NewestBefore:
         self._grows[columns] = True
 
     def __call__(
-        self, columns: npt.NDArray[np.int64], before: Ints, otherwise: Ints
-    ) -> tuple[Ints, npt.NDArray[np.bool_]]:
+        self, columns: npt.NDArray[np.uint16], before: _Array, otherwise: _Array
+    ) -> tuple[_Array, npt.NDArray[np.bool_]]:
         """Newest loops of ``columns`` before ``before``; where there is none, ``otherwise`` and True."""
         found = self._newest[columns]
         grows = np.flatnonzero(self._grows[columns])
-        place = np.searchsorted(self._keys, (columns[grows] << 32) + before[grows]) - 1
+        keys = (columns[grows].astype(np.int64) << 32) + before[grows]
+        place = np.searchsorted(self._keys, keys) - 1
         grows, place = grows[place >= 0], place[place >= 0]
         same = self._keys[place] >> 32 == columns[grows]
         found[grows[same]] = self._keys[place[same]] & 0xFFFFFFFF
@@ -235,34 +278,39 @@ class _NewestBefore:
         return np.where(none, otherwise, found), none
 
 
-def _enclosed(places: Ints, last: Ints) -> tuple[npt.NDArray[np.int64], list[Opening]]:
+def _enclosed(places: _Places, last: _Places) -> tuple[npt.NDArray[np.int32], list[Opening]]:
     """Sizes of the faces that ``places`` close, and those that show; ``last`` is brought up to date."""
-    order = np.argsort(places[_AT].astype(np.uint16), kind="stable")
-    after = places[:, order]
-    if not after.shape[1]:
-        return np.empty(0, np.int64), []
-    first = np.ones(after.shape[1], np.bool_)
-    first[1:] = after[_AT, 1:] != after[_AT, :-1]
-    before = np.empty_like(after)
-    before[:, 1:] = after[:, :-1]
-    before[:, first] = last[:, after[_AT, first]]
-    ends = np.append(np.flatnonzero(first)[1:], after.shape[1]) - 1
-    last[:, after[_AT, ends]] = after[:, ends]
+    order = np.argsort(places.at, kind="stable")
+    if not len(order):
+        return np.empty(0, np.int32), []
+    at = places.at[order]
+    first = np.flatnonzero(np.append(True, at[1:] != at[:-1]))
 
-    closed = np.not_equal(before[_AT], NOTHING)
-    closed &= before[_LEFT_BEGUN] == after[_LEFT_BEGUN]
-    closed &= before[_RIGHT_BEGUN] == after[_RIGHT_BEGUN]
-    gained = np.maximum(after[_LEFT] - before[_LEFT], 0) + np.maximum(after[_RIGHT] - before[_RIGHT], 0)
+    def before(column: _Array, last: _Array) -> _Array:
+        """Of each place in ``order``, what the one before it at its boundary has."""
+        found = np.empty_like(column)
+        found[1:] = column[:-1]
+        found[first] = last[at[first]]
+        return found
+
+    begun, left, right = places.begun[order], places.left[order], places.right[order]
+    closed = begun == before(begun, last.begun)
+    closed[first] &= last.loop[at[first]] != NOTHING
+    gained = np.maximum(left - before(left, last.left), 0) + np.maximum(right - before(right, last.right), 0)
     shows = np.flatnonzero(closed & (gained >= SHOWS_FROM))
-    shows = shows[np.lexsort((after[_AT, shows], after[_LOOP, shows]))]
-    wrapped = (before[_WRAPPED] | after[_WRAPPED]).astype(np.bool_)
-    found = [
-        Opening(int(after[_AT, k]), int(gained[k]), bool(wrapped[k]), int(after[_LOOP, k])) for k in shows
-    ]
+    found: list[Opening] = []
+    if len(shows):
+        wrapped, loop = places.wrapped[order], places.loop[order]
+        wrapped |= before(wrapped, last.wrapped)
+        shows = shows[np.lexsort((at[shows], loop[shows]))]
+        found = [Opening(int(at[k]), int(gained[k]), bool(wrapped[k]), int(loop[k])) for k in shows]
+    ends = order[np.append(first[1:], len(order)) - 1]
+    for column, values in zip(last, places, strict=True):
+        column[at[first]] = values[ends]
     return gained[closed], found
 
 
-def _added(counts: npt.NDArray[np.int64], sizes: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
+def _added(counts: npt.NDArray[np.int64], sizes: Ints) -> npt.NDArray[np.int64]:
     """Counts of each size with more sizes counted."""
     more = np.bincount(sizes, minlength=len(counts)) if len(sizes) else np.zeros(1, np.int64)
     total = np.zeros(max(len(more), len(counts)), np.int64)

@@ -21,7 +21,7 @@ from bedview.bed.events import NO_FACTS, NONE, Event, Facts, Indices
 from bedview.bed.fabric import HAND_WRAP, KNIT, LAID_IN, NOTHING, WRAP, Ints, NewLoops
 from bedview.bed.ledger import Fallen, stacked
 from bedview.bed.needles import Side
-from bedview.bed.state import HOLD, OUT, WORK, BedState, Reach
+from bedview.bed.state import HOLD, OUT, WORK, BedState, Reach, index_of
 
 if TYPE_CHECKING:
     from bedview.bed.rules import Machine
@@ -110,7 +110,7 @@ def _threaded_pass(machine: Machine, state: BedState, number: int, reach: Reach)
     wrapped = inside
     if len(outside):
         order = np.concatenate((outside, order))
-        wrapped = np.sort(np.concatenate((outside, inside))) if len(wrapped) else np.sort(outside)
+        wrapped = np.sort(np.concatenate((outside, inside)))
     laid_in = NONE
     if np.count_nonzero(state.height[at]) < len(acting):
         laid_in = acting[state.height[at] == 0]
@@ -157,10 +157,11 @@ def _make(
 
 def _wraps_laid(state: BedState, wrapped: Indices, facts: Facts) -> Facts:
     """Count the wraps on needles that the pass wraps; the facts, with those that bear too many now."""
-    state.height[wrapped] += 1
-    state.wraps[wrapped] += 1
-    state.highest[wrapped] = np.maximum(state.highest[wrapped], state.level[wrapped])
-    many = wrapped[state.wraps[wrapped] == MOST_WRAPS + 1]
+    at = index_of(wrapped)
+    state.height[at] += 1
+    state.wraps[at] += 1
+    state.highest[at] = np.maximum(state.highest[at], state.level[at])
+    many = wrapped[state.wraps[at] == MOST_WRAPS + 1]
     return replace(facts, many_wraps=many) if len(many) else facts
 
 
@@ -173,11 +174,10 @@ def _wrapped(machine: Machine, state: BedState, reach: Reach) -> tuple[Indices, 
         return outside, inside
     stands = where_it_stands(machine, state, state.tip)
     start = stands if stands != NOTHING else int(machine.fabric.needle[state.tip])
-    first, last = reach.acting[[0, -1]].tolist()
-    if start > last:
-        outside = start - (state.position[last + 1 : start + 1][::-1] == HOLD).nonzero()[0]
-    elif start < first:
-        outside = start + (state.position[start:first] == HOLD).nonzero()[0]
+    if start > reach.last:
+        outside = start - (state.position[reach.last + 1 : start + 1][::-1] == HOLD).nonzero()[0]
+    elif start < reach.first:
+        outside = start + (state.position[start : reach.first] == HOLD).nonzero()[0]
     if stands != NOTHING and machine.fabric.kind[state.tip] == HAND_WRAP:
         outside, inside = outside[outside != stands], inside[inside != stands]
     return outside, inside

@@ -32,32 +32,37 @@ class Waiting:
     before: Waiting | None
 
 
-@dataclass(slots=True)
+def index_of(needles: Indices) -> Indices | slice:
+    """An index of these needles: a slice where they ascend as neighbours, which costs numpy a third."""
+    if not len(needles):
+        return needles
+    first, last = int(needles[0]), int(needles[-1])
+    return slice(first, last + 1) if 0 <= last - first < len(needles) else needles
+
+
 class Reach:
     """What the next threaded pass meets, worked out from positions and hold cams and kept until they change.
 
     Attributes:
         acting: needles that act, ascending.
-        inside: needles in hold between the first and the last of them that do not act.
+        first: the first of them; -1 if there is none.
+        last: the last of them; -1 if there is none.
         settled: every acting needle stands in work.
-        rightward: index of the acting needles in an array of all, from the left: a slice where they are
-            neighbours, which costs numpy a third.
+        inside: needles in hold between the first and the last of them that do not act.
+        rightward: index of the acting needles in an array of all, from the left.
         leftward: the same from the right.
     """
 
-    acting: Indices
-    inside: Indices
-    settled: bool
-    rightward: Indices | slice = field(init=False)
-    leftward: Indices | slice = field(init=False)
+    __slots__ = ("acting", "first", "inside", "last", "leftward", "rightward", "settled")
 
-    def __post_init__(self) -> None:
-        self.rightward, self.leftward = self.acting, self.acting[::-1]
-        if len(self.acting):
-            first, last = self.acting[[0, -1]].tolist()
-            if last - first < len(self.acting):
-                self.rightward = slice(first, last + 1)
-                self.leftward = slice(last, first - 1 if first else None, -1)
+    def __init__(self, acting: Indices, inside: Indices, *, settled: bool) -> None:
+        self.acting, self.inside, self.settled = acting, inside, settled
+        self.first = int(acting[0]) if len(acting) else NOTHING
+        self.last = int(acting[-1]) if len(acting) else NOTHING
+        self.rightward = index_of(acting)
+        self.leftward: Indices | slice = acting[::-1]
+        if isinstance(self.rightward, slice):
+            self.leftward = slice(self.last, self.first - 1 if self.first else None, -1)
 
 
 @dataclass(slots=True)
@@ -163,18 +168,16 @@ class BedState:
     def what_acts(self) -> Reach:
         """What the next pass meets (kept in :attr:`reach` until a needle or the cams are touched)."""
         if self.reach is None:
-            held = self.position == HOLD
-            acts = self.position != OUT
+            in_work = self.position == WORK
             if self.hold_cams:
-                acts &= ~held
-            acting = acts.nonzero()[0]
+                acting = (in_work | (self.position == UPPER)).nonzero()[0]
+            else:
+                acting = self.position.nonzero()[0]
             inside = NONE
-            if self.hold_cams and len(acting):
-                first, last = acting[0], acting[-1]
-                if last - first >= len(acting):
-                    inside = first + held[first : last + 1].nonzero()[0]
-            settled = np.count_nonzero(self.position == WORK) == len(acting)
-            self.reach = Reach(acting, inside, settled)
+            if self.hold_cams and len(acting) and acting[-1] - acting[0] >= len(acting):
+                first = int(acting[0])
+                inside = first + (self.position[first : acting[-1]] == HOLD).nonzero()[0]
+            self.reach = Reach(acting, inside, settled=np.count_nonzero(in_work) == len(acting))
         return self.reach
 
     def touched(self) -> None:
