@@ -10,9 +10,11 @@ from typing import TYPE_CHECKING, Final
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from bedview.ui.in_background import Errand
+from bedview.ui.pages import load_pages
 from bedview.ui.remembered import Remembered
 
 if TYPE_CHECKING:
+    from bedview.plan.piece import Piece
     from bedview.session.open_piece import OpenPiece
 
 TAKEN_UP: Final = "Edits from last time"
@@ -67,9 +69,18 @@ class Desk(QObject):
         """Whether it is saved, in a word or two."""
         if self._opened is None:
             return ""
-        if self._opened.unsaved:
+        if self._opened.unsaved or (self._opened.path is None and self.known_as is None):
             return self.tr("not saved yet")
         return self.tr("saved") if self._opened.path else self.tr("demo")
+
+    @property
+    def known_as(self) -> Path | None:
+        """The file by which the piece is known: its own, or that of the demo it is; None for a new one."""
+        if self._opened is None or self._opened.path is not None:
+            return None if self._opened is None else self._opened.path
+        from bedview.store.demos import demo_paths
+
+        return demo_paths().get(self._name)
 
     # -- opening ------------------------------------------------------------------------------------------
 
@@ -78,6 +89,14 @@ class Desk(QObject):
         self._name = name
         self.loading_begun.emit(name)
         self._loading.start(partial(_load, name))
+
+    def open_new(self, piece: Piece) -> None:
+        """Lay a piece down that has no file yet."""
+        from bedview.session.open_piece import OpenPiece
+        from bedview.store.recovery import RecoveryCopies, default_folder
+
+        self._name = ""
+        self._put_down(OpenPiece(piece, None, RecoveryCopies(default_folder())))
 
     def close_piece(self) -> None:
         """Put the piece away, so that none lies open. An unsaved one leaves its copy behind."""
@@ -175,6 +194,7 @@ class Desk(QObject):
 
 def _load(name: str) -> OpenPiece:
     """Read a piece and work out all that the pages show of it, so that none of them waits."""
+    load_pages()
     from bedview.plan.procedure import PlanError
     from bedview.session.open_piece import OpenPiece
     from bedview.store.demos import demo_paths, find_piece

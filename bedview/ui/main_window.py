@@ -8,12 +8,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QFileDialog, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.ui.desk import Desk
+from bedview.ui.pages.names import KNIT, PAGES, PLAN, REHEARSE
 from bedview.ui.parts.header import Header
 from bedview.ui.parts.said import SaidLine
 from bedview.ui.parts.waiting import WaitingPlate
@@ -22,10 +23,10 @@ from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
 
 if TYPE_CHECKING:
+    from bedview.session.open_piece import OpenPiece
     from bedview.session.rehearsal import Rehearsal
+    from bedview.ui.pages.making import PageMaker
 
-PLAN: Final = "plan"
-REHEARSE: Final = "rehearse"
 FILES: Final = "*.piece.json"
 USUAL_SIZE: Final = (1280, 800)
 
@@ -43,14 +44,15 @@ class MainWindow(QMainWindow):
     def __init__(self, theme: Theme, desk: Desk, remembered: Remembered, page: str = "") -> None:
         super().__init__()
         self._theme = theme
-        self._desk = desk
+        self.desk = desk
         self._remembered = remembered
         self._pages: dict[str, QWidget] = {}
         self._rehearsal: Rehearsal | None = None
-        self._wanted = page or remembered.page
-        self._names = {PLAN: self.tr("Plan"), REHEARSE: self.tr("Rehearse")}
+        self._maker: PageMaker | None = None
+        self._wanted = page
         self.menu = PieceMenu(self, desk, theme, remembered)
-        self.header = Header(list(self._names.items()), self.menu, theme)
+        words = {PLAN: self.tr("Plan"), REHEARSE: self.tr("Rehearse"), KNIT: self.tr("Knit")}
+        self.header = Header([(name, words[name]) for name in PAGES], self.menu, theme)
         self.said = SaidLine(theme)
         self.waiting = WaitingPlate(theme)
         self._stack = QStackedWidget()
@@ -85,12 +87,12 @@ class MainWindow(QMainWindow):
         self.menu.save_as_wanted.connect(self.ask_where_to_save)
         self.menu.full_screen_wanted.connect(self._switch_full_screen)
         self.menu.quit_wanted.connect(self.close)
-        self._desk.piece_opened.connect(self._show_piece)
-        self._desk.state_changed.connect(self._retitle)
-        self._desk.trouble_met.connect(self.said.say)
-        self._desk.edits_recovered.connect(self._say_recovered)
-        self._desk.loading_begun.connect(lambda _name: self.said.clear())
-        for number, name in enumerate(self._names, 1):
+        self.desk.piece_opened.connect(self._show_piece)
+        self.desk.state_changed.connect(self._retitle)
+        self.desk.trouble_met.connect(self.said.say)
+        self.desk.edits_recovered.connect(self._say_recovered)
+        self.desk.loading_begun.connect(lambda _name: self.said.clear())
+        for number, name in enumerate(PAGES, 1):
             shortcut = QShortcut(QKeySequence(f"Ctrl+{number}"), self)
             shortcut.activated.connect(lambda name=name: self.show_page(name))
 
@@ -114,12 +116,13 @@ class MainWindow(QMainWindow):
 
     def show_page(self, name: str) -> None:
         """Show a page of the open piece."""
-        if self._rehearsal is None or name not in self._names:
+        if self._maker is None or name not in PAGES:
             return
         if name not in self._pages:
-            self._pages[name] = self._made(name, self._rehearsal)
+            self._pages[name] = self._maker.make(name)
             self._stack.addWidget(self._pages[name])
         self._stack.setCurrentWidget(self._pages[name])
+        self._show_header()
         self.header.show_page(name)
         self._remembered.page = name
         self._pages[name].setFocus()
@@ -131,40 +134,43 @@ class MainWindow(QMainWindow):
             self._rehearsal.go_to(step)
             self.show_page(REHEARSE)
 
-    def _made(self, name: str, rehearsal: Rehearsal) -> QWidget:
-        if name == REHEARSE:
-            from bedview.ui.pages.rehearse_page import RehearsePage
-
-            return RehearsePage(rehearsal, self._theme, self._remembered)
-        from bedview.ui.pages.plan_page import PlanPage
-
-        plan = PlanPage(rehearsal.opened, self._theme)
-        plan.step_wanted.connect(self.show_step)
-        return plan
-
     def _show_piece(self) -> None:
         """Make room for the piece that lies open now, or show what could be opened."""
         for page in self._pages.values():
             self._stack.removeWidget(page)
             page.deleteLater()
         self._pages.clear()
-        self._rehearsal = None
-        opened = self._desk.opened
+        if self._maker is not None:
+            self._maker.put_away()
+            self._maker.deleteLater()
+        self._rehearsal = self._maker = None
+        opened = self.desk.opened
         if opened is None:
             self._show_start()
         else:
-            from bedview.session.rehearsal import Rehearsal
-
-            self._rehearsal = Rehearsal(opened)
-            self.show_page(self._wanted if self._wanted in self._names else REHEARSE)
+            self._make_pages(opened)
         self.header.show_pages(there=opened is not None)
         self._retitle()
+
+    def _make_pages(self, opened: OpenPiece) -> None:
+        from bedview.session.rehearsal import Rehearsal
+        from bedview.ui.pages.making import PageMaker
+
+        self._rehearsal = Rehearsal(opened)
+        maker = PageMaker(self._rehearsal, self.desk, self._theme, self._remembered, self)
+        maker.step_wanted.connect(self.show_step)
+        maker.page_wanted.connect(self.show_page)
+        maker.trouble_met.connect(self.said.say)
+        self._maker = maker
+        wanted = next((name for name in (self._wanted, self._remembered.page) if name in PAGES), REHEARSE)
+        self._wanted = ""
+        self.show_page(wanted)
 
     def _show_start(self) -> None:
         from bedview.ui.pages.start_page import StartPage
 
         start = StartPage(self._remembered, self._theme)
-        start.piece_wanted.connect(self._desk.open)
+        start.piece_wanted.connect(self.desk.open)
         start.file_wanted.connect(self.ask_for_piece)
         self._pages[""] = start
         self._stack.addWidget(start)
@@ -172,9 +178,9 @@ class MainWindow(QMainWindow):
         start.setFocus()
 
     def _retitle(self) -> None:
-        opened = self._desk.opened
-        self.header.show_title(self._desk.title, self._desk.state_words)
-        self.setWindowTitle(f"{self._desk.title}[*] – bedview" if opened else "bedview")
+        opened = self.desk.opened
+        self.header.show_title(self.desk.title, self.desk.state_words)
+        self.setWindowTitle(f"{self.desk.title}[*] – bedview" if opened else "bedview")
         self.setWindowModified(opened is not None and opened.unsaved)
         self.menu.refresh()
 
@@ -182,7 +188,7 @@ class MainWindow(QMainWindow):
         self.said.say(
             self.tr("Your edits from last time, which were not saved, are back."),
             self.tr("Take them out"),
-            self._desk.undo,
+            self.desk.undo,
         )
 
     # -- files --------------------------------------------------------------------------------------------
@@ -192,25 +198,25 @@ class MainWindow(QMainWindow):
         folder = next((str(path.parent) for path in self._remembered.recent), "")
         name, _ = QFileDialog.getOpenFileName(self, self.tr("Open a piece"), folder, self._file_kinds())
         if name:
-            self._desk.open(name)
+            self.desk.open(name)
 
     def save(self) -> None:
         """Save the piece; ask where to if it has no file yet."""
-        opened = self._desk.opened
+        opened = self.desk.opened
         if opened is not None and opened.path is None:
             self.ask_where_to_save()
-        elif self._desk.save():
+        elif self.desk.save():
             self.said.clear()
 
     def ask_where_to_save(self) -> None:
         """Let the user choose a file to save to."""
-        opened = self._desk.opened
+        opened = self.desk.opened
         if opened is None:
             return
         named = opened.path or Path("".join(c if c.isalnum() else "-" for c in opened.title.lower()))
         start = str(named.with_name(named.name.removesuffix(".piece.json") + ".piece.json"))
         name, _ = QFileDialog.getSaveFileName(self, self.tr("Save the piece"), start, self._file_kinds())
-        if name and self._desk.save(Path(name)):
+        if name and self.desk.save(Path(name)):
             self.said.clear()
 
     def _file_kinds(self) -> str:
@@ -236,13 +242,25 @@ class MainWindow(QMainWindow):
     @override
     def dropEvent(self, event: QDropEvent) -> None:
         event.acceptProposedAction()
-        self._desk.open(event.mimeData().urls()[0].toLocalFile())
+        self.desk.open(event.mimeData().urls()[0].toLocalFile())
 
     @override
     def closeEvent(self, event: QCloseEvent) -> None:
         self._remembered.geometry = self.saveGeometry()
-        self._desk.keep_copy()
+        self.desk.keep_copy()
+        if self._maker is not None:
+            self._maker.put_away()
         super().closeEvent(event)
+
+    @override
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.WindowStateChange:
+            self._show_header()
+        super().changeEvent(event)
+
+    def _show_header(self) -> None:
+        """The whole screen is the knitter's while one knits; the pages come back with the window."""
+        self.header.setHidden(self.isFullScreen() and self.page_name == KNIT)
 
     def _switch_full_screen(self) -> None:
         self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)

@@ -12,6 +12,7 @@ from typing_extensions import override
 from bedview.checks.folding import Folded
 from bedview.session.open_piece import OpenPiece
 from bedview.ui.parts.chart_view import ChartView
+from bedview.ui.parts.counting import counted
 from bedview.ui.parts.finding_card import FindingCard
 from bedview.ui.parts.labels import Label
 from bedview.ui.parts.part_card import PartCard
@@ -95,8 +96,16 @@ class PlanPage(QWidget):
         first, last = self.chart.scene.used()
         passes = self._opened.procedure.timeline.passes
         self.totals.setText(
-            self.tr("{needles} needles, {rows} rows, {parts} parts").format(
-                needles=last - first + 1 if passes else 0, rows=passes, parts=parts
+            ", ".join(
+                (
+                    counted(
+                        self.tr("{count} needle"),
+                        self.tr("{count} needles"),
+                        last - first + 1 if passes else 0,
+                    ),
+                    counted(self.tr("{count} row"), self.tr("{count} rows"), passes),
+                    counted(self.tr("{count} part"), self.tr("{count} parts"), parts),
+                )
             )
         )
         self.part.setVisible(parts > 0)
@@ -140,7 +149,8 @@ class PlanPage(QWidget):
             return self.tr("Nothing to watch in this piece: no gap, no long float, no lost stitch.")
         if not elsewhere:
             return ""
-        return self.tr("Elsewhere in the piece: %n thing(s) to watch.", "", elsewhere)
+        one = self.tr("Elsewhere in the piece there is one thing to watch.")
+        return counted(one, self.tr("Elsewhere in the piece there are {count} things to watch."), elsewhere)
 
     # -- what is wanted -----------------------------------------------------------------------------------
 

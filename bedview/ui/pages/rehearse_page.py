@@ -11,6 +11,7 @@ from bedview.picture.bed_scene import View
 from bedview.session.rehearsal import Rehearsal
 from bedview.session.what_if import Slip
 from bedview.ui.bed_widget import BedWidget
+from bedview.ui.parts.counting import counted
 from bedview.ui.parts.outcome_words import OutcomeWords
 from bedview.ui.parts.piece_pictures import (
     bed_of,
@@ -29,6 +30,27 @@ from bedview.ui.parts.watch_list import WatchList
 from bedview.ui.parts.what_if_line import WhatIfLine
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
+
+
+class PlanWords(QWidget):
+    """The sentence with what may go wrong below it.
+
+    Both are placed by hand: a layout would make every new sentence a new layout of the whole page.
+    """
+
+    def __init__(self, words: StepWords, what_if: WhatIfLine, theme: Theme) -> None:
+        super().__init__()
+        self._words = words
+        self._what_if = what_if
+        self._chips_high = theme.px(36)
+        words.setParent(self)
+        what_if.setParent(self)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        words_high = self.height() - self._chips_high
+        self._words.setGeometry(0, 0, self.width(), words_high)
+        self._what_if.setGeometry(0, words_high, self.width(), self._chips_high)
 
 
 class RehearsePage(QWidget):
@@ -65,13 +87,7 @@ class RehearsePage(QWidget):
     def _lay_out(self) -> None:
         px = self._theme.px
         self._said = QStackedWidget()
-        plan = QWidget()
-        said = QVBoxLayout(plan)
-        said.setContentsMargins(0, 0, 0, 0)
-        said.setSpacing(px(4))
-        said.addWidget(self.words, 1)
-        said.addWidget(self.what_if)
-        self._said.addWidget(plan)
+        self._said.addWidget(PlanWords(self.words, self.what_if, self._theme))
         self._said.addWidget(self.outcome)
         below = QVBoxLayout()
         below.setContentsMargins(px(24), px(4), px(24), px(16))
@@ -172,7 +188,8 @@ class RehearsePage(QWidget):
             return self.tr("Give it a part on the page Plan.")
         if not count:
             return self.tr("Nothing on the way will show or be lost.")
-        return self.tr("On the way there is something to watch %n time(s).", "", count)
+        one = self.tr("One thing on the way is worth watching.")
+        return counted(one, self.tr("{count} things on the way are worth watching."), count)
 
     # -- what is wanted -----------------------------------------------------------------------------------
 

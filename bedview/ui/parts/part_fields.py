@@ -11,7 +11,10 @@ from bedview.plan.gauge import find_gauge, length_mm_of
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
 from bedview.plan.segments.base import Segment
+from bedview.plan.segments.cast_on import CastOnSegment
+from bedview.plan.segments.plain import PlainSegment
 from bedview.session.open_piece import OpenPiece
+from bedview.ui.parts.counting import counted
 
 _HIDDEN = ("kind", "title", "meant", "actions", "segments")
 _MOST_ACTIONS = 6
@@ -30,7 +33,7 @@ def field_rows(segment: Segment, piece: Piece) -> list[tuple[str, str]]:
 def _rows(model: BaseModel, piece: Piece) -> Iterator[tuple[str, str]]:
     for key, field in type(model).model_fields.items():
         value = getattr(model, key)
-        if key in _HIDDEN or value is None or value == "":
+        if key in _HIDDEN or value is None or value == "" or _idle(model, key):
             continue
         name = field.title or key.replace("_", " ").capitalize()
         if isinstance(value, BaseModel):
@@ -38,6 +41,15 @@ def _rows(model: BaseModel, piece: Piece) -> Iterator[tuple[str, str]]:
             yield name, inner
         else:
             yield name, _said(key, value, piece)
+
+
+def _idle(model: BaseModel, key: str) -> bool:
+    """Whether a parameter says nothing here: of another yarn where none is named, of waste without it."""
+    if isinstance(model, PlainSegment):
+        return key in ("old_yarn", "tail_cm") and model.yarn is None
+    if isinstance(model, CastOnSegment):
+        return key in ("waste", "waste_rows", "ravel") and model.how != "waste"
+    return False
 
 
 def _said(key: str, value: object, piece: Piece) -> str:
@@ -96,8 +108,8 @@ def result_line(procedure: Procedure, part: int) -> str:
     words = [
         tr("{first} to {last} needles").format(first=needles[0], last=needles[1])
         if needles[0] != needles[1]
-        else tr("{count} needles").format(count=needles[0]),
-        tr("{count} rows").format(count=last - first + 1),
+        else counted(tr("{count} needle"), tr("{count} needles"), needles[0]),
+        counted(tr("{count} row"), tr("{count} rows"), last - first + 1),
     ]
     state = timeline.state_at(lines[1])
     if state.threaded:

@@ -129,7 +129,8 @@ class StepWords(Label):
         where = _set(self._where, _grown(theme.font(TextSize.BODY), grown), wide)
         why = _set(self._why, _grown(theme.font(TextSize.LEAD), grown), wide)
         gap = theme.px(4 * grown)
-        sentence = self._fitting(wide, self.height() - _height(where) - _height(why) - 2 * gap)
+        room = self.height() - _height(where) - _height(why) - 2 * gap
+        sentence = self._fitting(wide, room, grown)
         with QPainter(self) as painter:
             painter.setPen(QColor(theme.look.quiet_ink))
             where.draw(painter, QPointF(0, 0))
@@ -140,12 +141,12 @@ class StepWords(Label):
             painter.setPen(QColor(theme.look.quiet_ink))
             why.draw(painter, QPointF(0, y))
 
-    def _fitting(self, wide: float, room: float) -> QTextLayout:
+    def _fitting(self, wide: float, room: float, grown: float) -> QTextLayout:
         """The sentence in the largest size that fits; the smallest if none does."""
         text = " ".join(f"{SIGNS[act.actor]}{act.text}" for act in self._acts)
         signs = self._signs()
         font = self._theme.font(bold=True)
-        body_px = font.pixelSize()
+        body_px = font.pixelSize() * grown
         for share in SIZES:
             font.setPixelSize(round(body_px * share))
             laid_out = _set(text, font, wide, signs)

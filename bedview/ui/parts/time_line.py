@@ -5,16 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPixmap, QWheelEvent
 from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QWidget
 from typing_extensions import override
 
 from bedview.painting.fonts import text_width
 from bedview.painting.painter import paint
+from bedview.painting.render import render_image
 from bedview.painting.tile_cache import TileCache
 from bedview.picture.chart import ChartMark, ChartPart
+from bedview.picture.marks import DisplayList, Layer
 from bedview.picture.time_line import TimeLineLayout, TimeLineScene, draw_time_line, lay_out_time_line
 from bedview.ui.theme import Theme
+
+_CLEAR = "#00000000"
 
 
 class TimeLine(QAbstractSlider):
@@ -33,6 +37,7 @@ class TimeLine(QAbstractSlider):
         self._theme = theme
         self._scene = TimeLineScene((), 0, 0)
         self._cache = TileCache(self.devicePixelRatio())
+        self._still: tuple[object, QPixmap] | None = None
         self.setOrientation(Qt.Orientation.Horizontal)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -74,13 +79,29 @@ class TimeLine(QAbstractSlider):
         look = self._theme.look
         picture = draw_time_line(self._scene, self.width(), self.height(), look, measure=text_width)
         places = self.places()
+        still = self._still_part(picture)
+        cursor = DisplayList(
+            picture.width, picture.height, _CLEAR, (Layer("cursor", picture.layer("cursor")),)
+        )
         with QPainter(self) as painter:
-            paint(picture, painter, self._cache)
+            painter.drawPixmap(0, 0, still)
+            paint(cursor, painter, self._cache)
             if self.hasFocus():
                 painter.setPen(QPen(QColor(look.ink), 2))
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 height = places.bottom - places.top
                 painter.drawRoundedRect(1, int(places.top) - 2, self.width() - 2, int(height) + 4, 6, 6)
+
+    def _still_part(self, picture: DisplayList) -> QPixmap:
+        """Parts and findings as an image: only the cursor moves."""
+        ratio = self.devicePixelRatio()
+        key = (self._scene.parts, self._scene.marks, self.size(), ratio, self._theme.look.name)
+        if self._still is None or self._still[0] != key:
+            still = replace(picture, layers=tuple(each for each in picture.layers if each.name != "cursor"))
+            image = render_image(still, ratio=ratio)
+            image.setDevicePixelRatio(ratio)
+            self._still = key, QPixmap.fromImage(image)
+        return self._still[1]
 
     def _row_at(self, x: float) -> int:
         places = self.places()

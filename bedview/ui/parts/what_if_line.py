@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
 from bedview.session.rehearsal import Rehearsal
@@ -34,15 +34,12 @@ class WhatIfLine(QWidget):
         self._slips: list[Slip] = []
         self.heading = Label(bold=True)
         self.chips = [Button("", theme, ButtonKind.CHIP) for _ in range(_MOST)]
-        self._row = QHBoxLayout(self)
-        self._row.setContentsMargins(0, 0, 0, 0)
-        self._row.setSpacing(theme.px(8))
-        self._row.addWidget(self.heading)
+        self._gap = theme.px(8)
+        # Placed by hand: with a layout, other words on a chip would lay out the whole page anew at each step.
+        self.heading.setParent(self)
         for place, chip in enumerate(self.chips):
+            chip.setParent(self)
             chip.clicked.connect(lambda _checked=False, place=place: self._choose(place))
-            self._row.addWidget(chip)
-        self._row.addStretch(1)
-        self.setFixedHeight(theme.px(36))
         self._offer([])
 
     def refresh(self) -> None:
@@ -57,13 +54,19 @@ class WhatIfLine(QWidget):
             chip.say(slip.words)
             chip.setAccessibleName(self.tr("What if {mistake}").format(mistake=slip.words))
         self.heading.setText(self.tr("What if, right here …") if slips else "")
-        self._show_those_that_fit()
+        self._place_those_that_fit()
 
-    def _show_those_that_fit(self) -> None:
-        x = self.heading.sizeHint().width()
+    def _place_those_that_fit(self) -> None:
+        size = self.heading.sizeHint()
+        self.heading.setGeometry(0, 0, size.width(), self.height())
+        x = size.width() + self._gap + self._gap // 2
         for place, chip in enumerate(self.chips):
-            x += self._row.spacing() + chip.sizeHint().width()
-            chip.setVisible(place < len(self._slips) and x <= self.width())
+            size = chip.sizeHint()
+            fits = place < len(self._slips) and x + size.width() <= self.width()
+            chip.setVisible(fits)
+            if fits:
+                chip.setGeometry(x, (self.height() - size.height()) // 2, size.width(), size.height())
+                x += size.width() + self._gap
 
     def _choose(self, place: int) -> None:
         self.slip_chosen.emit(self._slips[place])
@@ -71,4 +74,4 @@ class WhatIfLine(QWidget):
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self._show_those_that_fit()
+        self._place_those_that_fit()

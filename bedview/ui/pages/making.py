@@ -1,0 +1,90 @@
+"""Makes the pages of an open piece, and joins what they want to what does it."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+
+from PySide6.QtCore import QCoreApplication, QObject, Signal
+from PySide6.QtWidgets import QWidget
+
+from bedview.session.knitting_run import KnittingRun
+from bedview.session.record import Record
+from bedview.session.rehearsal import Rehearsal
+from bedview.store.journal import Journal, default_journal
+from bedview.store.journal_file import JournalError
+from bedview.ui.desk import Desk
+from bedview.ui.pages.knit_page import KnitPage
+from bedview.ui.pages.names import KNIT, PLAN, REHEARSE
+from bedview.ui.pages.plan_page import PlanPage
+from bedview.ui.pages.rehearse_page import RehearsePage
+from bedview.ui.remembered import Remembered
+from bedview.ui.theme import Theme
+
+
+class PageMaker(QObject):
+    """Makes pages of one open piece.
+
+    Args:
+        rehearsal: where its rehearsal stands.
+        desk: where it lies.
+        theme: how pages look.
+        remembered: what was chosen on them.
+        parent: as ever.
+    """
+
+    step_wanted = Signal(int)
+    """A page wants a step shown on the bed."""
+    page_wanted = Signal(str)
+    """A page wants another one shown."""
+    trouble_met = Signal(str)
+    """Something could not be done; one sentence says what."""
+
+    def __init__(
+        self,
+        rehearsal: Rehearsal,
+        desk: Desk,
+        theme: Theme,
+        remembered: Remembered,
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._rehearsal = rehearsal
+        self._desk = desk
+        self._theme = theme
+        self._remembered = remembered
+        self._journal: Journal | None = None
+
+    def make(self, name: str) -> QWidget:
+        """Make a page by its name."""
+        return {PLAN: self._plan, REHEARSE: self._rehearse, KNIT: self._knit}[name]()
+
+    def put_away(self) -> None:
+        """Close what was opened for the pages; they must not be used any more."""
+        if self._journal is not None:
+            with suppress(JournalError):
+                self._journal.close()
+            self._journal = None
+
+    def _plan(self) -> PlanPage:
+        page = PlanPage(self._rehearsal.opened, self._theme)
+        page.step_wanted.connect(self.step_wanted)
+        return page
+
+    def _rehearse(self) -> RehearsePage:
+        return RehearsePage(self._rehearsal, self._theme, self._remembered)
+
+    def _knit(self) -> KnitPage:
+        run = KnittingRun(self._rehearsal.opened, self._record())
+        page = KnitPage(run, self._theme)
+        page.second_piece_wanted.connect(self._desk.open_new)
+        page.finish_wanted.connect(lambda: self.page_wanted.emit("finish"))
+        return page
+
+    def _record(self) -> Record:
+        try:
+            self._journal = Journal(default_journal())
+            return Record(self._journal, self._desk.known_as)
+        except JournalError as error:
+            text = QCoreApplication.translate("PageMaker", "Your place will not be remembered: {why}.")
+            self.trouble_met.emit(text.format(why=error))
+            return Record()

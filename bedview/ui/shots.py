@@ -1,0 +1,148 @@
+"""Every page of the app painted to files, with every demo, in light and dark, in two sizes.
+
+The windows are never shown: they paint as they would on a screen. The user's settings are neither read nor
+written.
+"""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QEventLoop, QSettings, Qt
+from PySide6.QtWidgets import QApplication
+
+from bedview.plan.segments.short_rows import ShortRowsSegment
+from bedview.session.rehearsal import Rehearsal
+from bedview.store.demos import demo_paths
+from bedview.store.whole_file import OutputError
+from bedview.store.whole_file import reason as why
+from bedview.ui.desk import Desk
+from bedview.ui.main_window import MainWindow
+from bedview.ui.pages.names import PAGES, REHEARSE
+from bedview.ui.pages.start_page import StartPage
+from bedview.ui.remembered import Remembered
+from bedview.ui.theme import LookChoice, Theme
+
+SIZES: Final = ((1280, 720), (1920, 1080))
+LOOKS: Final = (LookChoice.LIGHT, LookChoice.DARK)
+_LONGEST_WAIT_S = 30.0
+
+
+@dataclass(frozen=True, slots=True)
+class Shot:
+    """One picture: a page of a demo, at a step that tells something.
+
+    Attributes:
+        demo: its name; empty for the start page.
+        page: the name of the page.
+        what_if: whether a mistake is looked at.
+    """
+
+    demo: str
+    page: str
+    what_if: bool = False
+
+    @property
+    def name(self) -> str:
+        """The beginning of its file's name."""
+        parts = ("start",) if not self.demo else (self.page, "what-if" if self.what_if else "", self.demo)
+        return "-".join(part for part in parts if part)
+
+
+def paint_shots(folder: Path) -> Iterator[Path]:
+    """Paint them all, one after the other; an application is made if there is none.
+
+    Args:
+        folder: where to; made if need be.
+
+    Yields:
+        The path of each picture when it is written.
+
+    Raises:
+        OutputError: if one cannot be written.
+    """
+    app = QApplication.instance() or QApplication(sys.argv[:1])
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise OutputError(folder, f"cannot be made: {why(error)}") from None
+    for shot in all_shots():
+        for look in LOOKS:
+            yield from _paint(shot, look, folder)
+    app.processEvents()
+
+
+def all_shots() -> list[Shot]:
+    """What is painted, each in all looks and sizes."""
+    shots = [Shot("", "")]
+    for demo in demo_paths():
+        shots += [Shot(demo, page) for page in PAGES]
+        shots.append(Shot(demo, REHEARSE, what_if=True))
+    return shots
+
+
+def _paint(shot: Shot, look: LookChoice, folder: Path) -> Iterator[Path]:
+    with tempfile.TemporaryDirectory() as scratch:
+        settings = QSettings(str(Path(scratch) / "settings.ini"), QSettings.Format.IniFormat)
+        window = _window(shot, look, Remembered(settings))
+        try:
+            for width, height in SIZES:
+                path = folder / f"{shot.name}-{look}-{width}x{height}.png"
+                window.resize(width, height)
+                QApplication.processEvents()
+                if not window.grab().save(str(path)):
+                    raise OutputError(path, "cannot be written")
+                yield path
+        finally:
+            window.close()
+            window.deleteLater()
+
+
+def _window(shot: Shot, look: LookChoice, remembered: Remembered) -> MainWindow:
+    """A window that shows what the shot is of."""
+    theme, desk = Theme(look), Desk(remembered)
+    window = MainWindow(theme, desk, remembered, shot.page)
+    theme.setParent(window)
+    desk.setParent(window)
+    window.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
+    window.resize(*SIZES[0])
+    window.show()
+    if not shot.demo:
+        desk.close_piece()
+        _wait(lambda: isinstance(window.page, StartPage) and bool(window.page.tiles))
+        return window
+    desk.open(shot.demo)
+    _wait(lambda: window.rehearsal is not None)
+    rehearsal = window.rehearsal
+    if rehearsal is not None:
+        rehearsal.go_to(telling_step(rehearsal))
+        if shot.what_if and rehearsal.slips:
+            rehearsal.slip_in(rehearsal.slips[0])
+    return window
+
+
+def telling_step(rehearsal: Rehearsal) -> int:
+    """A step that shows what the piece is about: well into its first short rows, or half way through."""
+    segments = rehearsal.opened.piece.segments
+    steps = rehearsal.steps
+    turning = [step.number for step in steps if isinstance(segments[step.segment], ShortRowsSegment)]
+    return turning[len(turning) * 2 // 5] if turning else len(steps) // 2
+
+
+def _wait(done: Callable[[], bool]) -> None:
+    """Let Qt work until something is done.
+
+    Raises:
+        TimeoutError: if it takes longer than anything here should.
+    """
+    until = time.monotonic() + _LONGEST_WAIT_S
+    while not done():
+        if time.monotonic() > until:
+            raise TimeoutError("a page took too long to load")
+        QApplication.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents, 50)
