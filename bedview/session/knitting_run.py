@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import Final
 
 from psygnal import Signal
 
@@ -26,6 +27,8 @@ from bedview.session.really_knitted import (
 )
 from bedview.session.record import Record
 from bedview.session.setting_up import line_before_step
+
+_LINES_COMPARED: Final = 400
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +77,7 @@ class KnittingRun:
         self._saved_at: datetime | None = None
         self._cursor = 0
         self._done: list[Action] = []
+        self._elsewhere = False
         self._resume()
         self._remember()
         opened.changed.connect(self._plan_changed)
@@ -264,9 +268,10 @@ class KnittingRun:
         if same:
             self._cursor = step_after_line(self._procedure, len(self._done) - 1)
         else:
+            # What was knitted stays remembered as it was: the next edit may bring that plan back.
             self._cursor = self._place_like(self._standing)
             self._say_changed()
-        self._remember(anew=True)
+        self._elsewhere = not same
         self.procedure_changed.emit()
         self.cursor_moved.emit(self._cursor)
 
@@ -285,8 +290,20 @@ class KnittingRun:
         """The step before which the bed stands as it did, nearest in rows; else that after as many rows."""
         found = find_place(self._procedure, standing.held, standing.carriage)
         if found.exact:
-            return found.nearest_to(standing.passes + 1, 1)[0].step
+            nearest = found.nearest_to(standing.passes + 1, len(found.places))
+            return max(nearest, key=lambda place: self._alike_before(place.step)).step
         return self._step_after_pass(standing.passes)
+
+    def _alike_before(self, step: int) -> int:
+        """How many lines straight before a step are what was knitted last; enough to tell places apart."""
+        timeline = self._procedure.timeline
+        line = line_before_step(self._procedure, step)
+        alike = 0
+        for done in reversed(self._done[-_LINES_COMPARED:]):
+            if line < 0 or action_on(timeline, line) != done:
+                break
+            alike, line = alike + 1, line - 1
+        return alike
 
     def _say_changed(self) -> None:
         words = self._procedure.words
@@ -326,7 +343,7 @@ class KnittingRun:
 
     def _stand_at(self, step: int) -> None:
         self._cursor = step
-        self._remember()
+        self._remember(anew=self._elsewhere)
         self.cursor_moved.emit(step)
 
     def _step_after_pass(self, passes: int) -> int:
@@ -339,6 +356,7 @@ class KnittingRun:
         state = timeline.state_at(self.line)
         held = state.held[state.height[state.held] > 0]
         self._standing = Standing(tuple(held.tolist()), state.carriage, state.passes)
+        self._elsewhere = False
         if anew:
             self._done.clear()
         del self._done[self.line + 1 :]

@@ -50,7 +50,7 @@ class FoundPlaces:
 
 
 def find_place(procedure: Procedure, held: Iterable[int], carriage: Side) -> FoundPlaces:
-    """Where in a procedure these needles with loops are in hold, and only these, and the carriage stands there.
+    """Where in a procedure exactly these needles with loops are in hold, and the carriage stands there.
 
     Args:
         procedure: the procedure.

@@ -58,7 +58,7 @@ def rows_that_can_go(procedure: Procedure, step: int) -> int:
 
 
 def rows_can_be_added(procedure: Procedure, step: int) -> bool:
-    """Whether a row more may have been knitted straight before a step: the step before made one that knits."""
+    """Whether a row more may have been knitted before a step: the step before it made one that knits."""
     if step == 0:
         return False
     before = procedure.steps[step - 1]

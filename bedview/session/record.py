@@ -1,4 +1,4 @@
-"""What keeps a knitter's place in one piece: a session of the journal; nothing while the piece has no file."""
+"""What keeps a knitter's place in one piece: a session of the journal, once the piece has a file."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from itertools import islice
 from pathlib import Path
 
 from bedview.bed.actions import Action
-from bedview.plan.procedure import Procedure
-from bedview.session.really_knitted import Change
+from bedview.plan.procedure import PlanError, Procedure, compile_piece
+from bedview.session.really_knitted import Change, as_knitted
 from bedview.store.journal import Journal, Remark, Session
 from bedview.store.knitted import step_digests
 
@@ -100,9 +100,7 @@ class Record:
         Raises:
             JournalError: if the journal cannot be read.
         """
-        remarks = self._session.remarks() if self._session else {}
-        found = (Change(step, each.rows or 0, each.dial, each.words) for step, each in remarks.items())
-        return [change for change in found if change.touches_the_bed or change.remark]
+        return changes_of(self._session) if self._session else []
 
     def keep_changes(self, changes: Sequence[Change]) -> None:
         """Write what was done otherwise than planned: at most one change a step.
@@ -135,6 +133,36 @@ class Record:
         if self._session is None and self._journal is not None and self._known_as is not None:
             self._session = self._journal.session_for(self._known_as)
         return self._session
+
+
+def changes_of(session: Session) -> list[Change]:
+    """What was done otherwise than planned in a session, from the first step to the last.
+
+    Raises:
+        JournalError: if the journal cannot be read.
+    """
+    remarks = session.remarks()
+    found = (Change(step, each.rows or 0, each.dial, each.words) for step, each in remarks.items())
+    return [change for change in found if change.touches_the_bed or change.remark]
+
+
+def digest_now(procedure: Procedure, changes: Sequence[Change], step: int) -> bytes | None:
+    """What a piece says today up to a step that was confirmed, what was done otherwise counted in.
+
+    Args:
+        procedure: the plan's.
+        changes: what was done otherwise in that session.
+        step: number of the step.
+
+    Returns:
+        None if there is no such step, or the changes no longer fit the plan.
+    """
+    if any(change.touches_the_bed for change in changes):
+        try:
+            procedure = compile_piece(as_knitted(procedure.piece, changes))
+        except (PlanError, ValueError):
+            return None
+    return _Digests().up_to(procedure, step)
 
 
 class _Digests:

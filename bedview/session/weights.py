@@ -63,8 +63,8 @@ def weights_in(procedure: Procedure, step: int) -> Hung | None:
         step: number of a step.
 
     Returns:
-        None where none is wanted: while the fabric is short, where the step makes no pass that knits, or where
-        the piece has notes of its own about weights.
+        None where none is wanted: while the fabric is short, where the step makes no pass that knits, or
+        where the piece has notes of its own about weights.
     """
     here = procedure.steps[step]
     if not here.makes_pass or _says_itself(procedure):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QButtonGroup, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.plan.procedure import PlanError
@@ -59,7 +59,7 @@ class ChangedView(SheetView):
         self.column.addWidget(side_by_side(self.theme, self.more, self.fewer))
 
     def _ask_dial(self) -> None:
-        self.dial = Stepper(self.tr("Tension dial from here on"), self.theme, fractions=True)
+        self.dial = Stepper(self.tr("Tension dial from here on"), self.theme, step=0.5)
         self.keep_dial = self._button(self.tr("Keep"), self._dial)
         self.column.addWidget(Label(self.tr("Tension dial from here on"), "lead", bold=True))
         self.column.addWidget(side_by_side(self.theme, self.dial, self.keep_dial))
@@ -72,8 +72,11 @@ class ChangedView(SheetView):
         self.remark.returnPressed.connect(self._remark)
         self.keep_remark = self._button(self.tr("Keep"), self._remark)
         self.column.addWidget(Label(self.tr("A remark for the next time"), "lead", bold=True))
-        self.column.addWidget(self.remark)
-        self.column.addWidget(side_by_side(self.theme, self.keep_remark))
+        row = QHBoxLayout()
+        row.setSpacing(self.theme.px(8))
+        row.addWidget(self.remark, 1)
+        row.addWidget(self.keep_remark)
+        self.column.addLayout(row)
 
     def _ask_second(self) -> None:
         theme = self.theme
@@ -99,7 +102,6 @@ class ChangedView(SheetView):
 
     def _button(self, text: str, act: object) -> PressedButton:
         button = PressedButton(text, self.theme)
-        button.setMinimumHeight(48)
         button.clicked.connect(act)
         return button
 

@@ -231,7 +231,8 @@ class KnitColumn(QWidget):
             (self.whole, 16),
             (self.help, 16),
         ):
-            sheet = f"font-size: {max(14, round(px * unit))}px; min-height: {high - 6}px; padding: 0px {round(max(8, 12 * unit))}px;"
+            size, side = max(14, round(px * unit)), round(max(8, 12 * unit))
+            sheet = f"font-size: {size}px; min-height: {high - 6}px; padding: 0px {side}px;"
             if button.styleSheet() != sheet:
                 button.setStyleSheet(sheet)
 

@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLayout, QSizePolicy, QVBoxLa
 from typing_extensions import override
 
 from bedview.picture.bed_scene import BedScene
-from bedview.ui.parts.buttons import Button
+from bedview.ui.knit.arrangement import TARGET
+from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
 from bedview.ui.theme import Theme
 
@@ -62,7 +63,19 @@ class SheetView(QWidget):
 
 
 class PressedButton(Button):
-    """A button that Return presses too."""
+    """A button for this page: high enough for any finger, and pressed by Return too."""
+
+    def __init__(
+        self,
+        text: str,
+        theme: Theme,
+        kind: ButtonKind = ButtonKind.PLAIN,
+        *,
+        says: str = "",
+        large: bool = False,
+    ) -> None:
+        super().__init__(text, theme, kind, says=says, large=large)
+        self.setStyleSheet(f"min-height: {TARGET - 2}px; padding-top: 0px; padding-bottom: 0px;")
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -75,8 +88,8 @@ class PressedButton(Button):
 class Choice(PressedButton):
     """A large plain choice: what it is, and in a quieter line what it does."""
 
-    def __init__(self, text: str, says: str, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__("", theme, says=f"{text}. {says}" if says else text, parent=parent)
+    def __init__(self, text: str, says: str, theme: Theme) -> None:
+        super().__init__("", theme, says=f"{text}. {says}" if says else text)
         self.setToolTip("")
         column = QVBoxLayout(self)
         column.setContentsMargins(theme.px(16), theme.px(10), theme.px(16), theme.px(10))

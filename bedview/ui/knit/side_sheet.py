@@ -139,8 +139,6 @@ class SideSheet(QFrame):
         self.sounds_switch = PressedButton("", theme, ButtonKind.CHIP)
         self.voice_switch = PressedButton("", theme, ButtonKind.CHIP)
         self._switches_words = Label("", "small", "quiet", wraps=True)
-        for button in (self.sounds_switch, self.voice_switch):
-            button.setMinimumHeight(48)
 
         def name() -> None:
             on, off = self.tr("on"), self.tr("off")

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QAbstractSpinBox, QDoubleSpinBox, QHBoxLayout, QSpinBox, QWidget
+from typing import Final
+
+from PySide6.QtCore import QLocale, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
+from typing_extensions import override
 
 from bedview.ui.knit.arrangement import TARGET
 from bedview.ui.knit.sheet_view import PressedButton
 from bedview.ui.parts.buttons import ButtonKind
 from bedview.ui.theme import Theme
+
+_HIGH: Final = f"min-height: {TARGET - 4}px; padding: 0px;"
 
 
 class Stepper(QWidget):
@@ -17,25 +23,22 @@ class Stepper(QWidget):
     Args:
         says: what the number is, for a screen reader.
         theme: how it looks.
-        fractions: whether halves and tenths are numbers too; a press moves it by a half then.
+        step: how far a press moves it; below 1 it has one decimal.
         parent: as ever.
     """
 
-    changed = Signal(float)
-    """It is another number."""
+    changed = Signal()
+    """It is another number, by the user's doing."""
 
-    def __init__(
-        self, says: str, theme: Theme, *, fractions: bool = False, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, says: str, theme: Theme, *, step: float = 1, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.field: QSpinBox | QDoubleSpinBox = QDoubleSpinBox() if fractions else QSpinBox()
-        if isinstance(self.field, QDoubleSpinBox):
-            self.field.setDecimals(1)
-            self.field.setSingleStep(0.5)
-        self.field.setButtonSymbols(QAbstractSpinBox.ButtonSymbols.NoButtons)
+        self._step = step
+        self._least, self._most = 0.0, 9999.0
+        self._value = 0.0
+        self.field = QLineEdit()
         self.field.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.field.setAccessibleName(says)
-        self.field.setFixedWidth(theme.px(96))
+        self.field.setFixedWidth(theme.px(84))
         self.less = PressedButton(
             "−", theme, ButtonKind.PLAIN, says=self.tr("{what}: less").format(what=says)
         )
@@ -46,32 +49,55 @@ class Stepper(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(theme.px(6))
         for widget in (self.less, self.field, self.more):
-            widget.setFixedHeight(TARGET)
+            widget.setStyleSheet(_HIGH)
             row.addWidget(widget)
-        for button in (self.less, self.more):
+        for button, by in ((self.less, -step), (self.more, step)):
             button.setFixedWidth(TARGET)
             button.setAutoRepeat(True)
-        self.less.clicked.connect(self.field.stepDown)
-        self.more.clicked.connect(self.field.stepUp)
-        self.field.valueChanged.connect(lambda value: self.changed.emit(float(value)))
+            button.clicked.connect(lambda _checked=False, by=by: self._move(by))
+        self.field.textEdited.connect(self._written)
+        self.field.editingFinished.connect(self._show)
 
     @property
     def value(self) -> float:
         """The number."""
-        return self.field.value()
+        return self._value
 
     @property
     def whole(self) -> int:
         """The number, for counts."""
-        return round(self.field.value())
+        return round(self._value)
 
     def show_number(self, value: float, least: float, most: float) -> None:
-        """Show a number and say how far it may go, without a signal."""
-        self.field.blockSignals(True)
-        if isinstance(self.field, QSpinBox):
-            self.field.setRange(round(least), round(most))
-            self.field.setValue(round(value))
+        """Show a number and say how far it may go; without a signal."""
+        self._least, self._most = least, most
+        self._value = float(max(least, min(value, most)))
+        self._show()
+
+    def _show(self) -> None:
+        self.field.setText(f"{self._value:g}".replace(".", QLocale().decimalPoint()))
+        self.less.setEnabled(self._value > self._least)
+        self.more.setEnabled(self._value < self._most)
+
+    def _written(self, text: str) -> None:
+        value, is_number = QLocale().toDouble(text)
+        if is_number and self._least <= value <= self._most:
+            self._take(value if self._step < 1 else float(round(value)))
+
+    def _move(self, by: float) -> None:
+        self._take(max(self._least, min(self._value + by, self._most)))
+        self._show()
+
+    def _take(self, value: float) -> None:
+        if value != self._value:
+            self._value = value
+            self.changed.emit()
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        moves = {Qt.Key.Key_Up: self._step, Qt.Key.Key_Down: -self._step}
+        by = moves.get(Qt.Key(event.key()))
+        if by is None:
+            super().keyPressEvent(event)
         else:
-            self.field.setRange(least, most)
-            self.field.setValue(value)
-        self.field.blockSignals(False)
+            self._move(by)

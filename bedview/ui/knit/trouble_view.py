@@ -103,7 +103,6 @@ class TroubleView(SheetView):
 
     def _add(self, text: str, act: object) -> None:
         button = PressedButton(text, self.theme)
-        button.setMinimumHeight(48)
         button.clicked.connect(act)
         self._body.addWidget(button)
 

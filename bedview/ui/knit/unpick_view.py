@@ -34,8 +34,8 @@ class UnpickView(SheetView):
         self._way: WayBack | None = None
         self.row = Stepper(self.tr("The last row to keep"), theme)
         self.row.changed.connect(self._show)
-        label = Label(self.tr("The last row to keep is"), "lead")
-        self.column.addWidget(side_by_side(theme, label, self.row))
+        self.column.addWidget(Label(self.tr("The last row to keep"), "lead"))
+        self.column.addWidget(side_by_side(theme, self.row))
         self._rows = QVBoxLayout()
         self._rows.setSpacing(theme.px(10))
         self.column.addLayout(self._rows)
