@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
-from typing import Final
 
 from psygnal import Signal
 
-from bedview.bed.actions import Action, Knit
-from bedview.bed.needles import Side
-from bedview.bed.timeline import Timeline
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import PlanError, Procedure, compile_piece
 from bedview.plan.steps import Step
+from bedview.session.knitted_so_far import KnittedSoFar, step_after_passes
 from bedview.session.open_piece import OpenPiece
-from bedview.session.place_finding import find_place, step_after_line
 from bedview.session.really_knitted import (
     Change,
     as_knitted,
@@ -27,17 +23,6 @@ from bedview.session.really_knitted import (
 )
 from bedview.session.record import Record
 from bedview.session.setting_up import line_before_step
-
-_LINES_COMPARED: Final = 400
-
-
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """How the bed stands where the knitter is: enough to know the place again in another plan."""
-
-    held: tuple[int, ...]
-    carriage: Side
-    passes: int
 
 
 class KnittingRun:
@@ -76,7 +61,7 @@ class KnittingRun:
         self._follow_plan()
         self._saved_at: datetime | None = None
         self._cursor = 0
-        self._done: list[Action] = []
+        self._knitted = KnittedSoFar()
         self._elsewhere = False
         self._resume()
         self._remember()
@@ -261,17 +246,12 @@ class KnittingRun:
 
     def _plan_changed(self) -> None:
         self._follow_plan()
-        timeline = self._procedure.timeline
-        same = len(self._done) <= timeline.lines and all(
-            action_on(timeline, line) == action for line, action in enumerate(self._done)
-        )
-        if same:
-            self._cursor = step_after_line(self._procedure, len(self._done) - 1)
-        else:
-            # What was knitted stays remembered as it was: the next edit may bring that plan back.
-            self._cursor = self._place_like(self._standing)
+        step = self._knitted.step_in(self._procedure)
+        # What was knitted stays remembered as it was: the next edit may bring that plan back.
+        self._elsewhere = step is None
+        self._cursor = self._knitted.step_like_here(self._procedure) if step is None else step
+        if step is None:
             self._say_changed()
-        self._elsewhere = not same
         self.procedure_changed.emit()
         self.cursor_moved.emit(self._cursor)
 
@@ -285,25 +265,6 @@ class KnittingRun:
             self._procedure = compile_piece(piece)
         except (PlanError, ValueError):
             self._tell("What was knitted otherwise no longer fits the plan; the plan is shown as it is.")
-
-    def _place_like(self, standing: Standing) -> int:
-        """The step before which the bed stands as it did, nearest in rows; else that after as many rows."""
-        found = find_place(self._procedure, standing.held, standing.carriage)
-        if found.exact:
-            nearest = found.nearest_to(standing.passes + 1, len(found.places))
-            return max(nearest, key=lambda place: self._alike_before(place.step)).step
-        return self._step_after_pass(standing.passes)
-
-    def _alike_before(self, step: int) -> int:
-        """How many lines straight before a step are what was knitted last; enough to tell places apart."""
-        timeline = self._procedure.timeline
-        line = line_before_step(self._procedure, step)
-        alike = 0
-        for done in reversed(self._done[-_LINES_COMPARED:]):
-            if line < 0 or action_on(timeline, line) != done:
-                break
-            alike, line = alike + 1, line - 1
-        return alike
 
     def _say_changed(self) -> None:
         words = self._procedure.words
@@ -324,7 +285,7 @@ class KnittingRun:
         if not kept.changed:
             self._cursor = min(kept.steps_done, len(self.steps))
             return
-        self._cursor = self._step_after_pass(kept.passes)
+        self._cursor = step_after_passes(self._procedure, kept.passes)
         text = (
             "The plan has changed in rows already knitted; {rows} were knitted. If in doubt, find your place."
         )
@@ -343,24 +304,12 @@ class KnittingRun:
 
     def _stand_at(self, step: int) -> None:
         self._cursor = step
-        self._remember(anew=self._elsewhere)
+        self._remember()
         self.cursor_moved.emit(step)
 
-    def _step_after_pass(self, passes: int) -> int:
-        last = self._procedure.timeline.passes
-        return self._procedure.step_of_pass(min(passes, last)).number + 1 if passes and last else 0
-
     def _remember(self, *, anew: bool = False) -> None:
-        """Keep what is needed to find the place again when the plan changes."""
-        timeline = self._procedure.timeline
-        state = timeline.state_at(self.line)
-        held = state.held[state.height[state.held] > 0]
-        self._standing = Standing(tuple(held.tolist()), state.carriage, state.passes)
+        self._knitted.remember(self._procedure, self.line, anew=anew or self._elsewhere)
         self._elsewhere = False
-        if anew:
-            self._done.clear()
-        del self._done[self.line + 1 :]
-        self._done.extend(action_on(timeline, line) for line in range(len(self._done), self.line + 1))
 
 
 def joined_changes(changes: Sequence[Change], new: Change, more_steps: int) -> tuple[Change, ...]:
@@ -383,9 +332,3 @@ def joined_changes(changes: Sequence[Change], new: Change, more_steps: int) -> t
         else:
             others.append(change)
     return tuple(sorted([*others, joined], key=lambda change: change.step))
-
-
-def action_on(timeline: Timeline, line: int) -> Action:
-    """What is done on a line: a row of many as a row of its own, whatever side it names."""
-    action = timeline.actions[timeline.action_of_line(line)]
-    return Knit(1) if isinstance(action, Knit) else action
