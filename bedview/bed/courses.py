@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 import numpy.typing as npt
 
 from bedview.bed.column import Column
+
+ROWS_WAITING: Final = 1 << 10
+"""So many rows may wait: as tuples they take ten times the memory."""
 
 
 class Courses:
@@ -63,6 +66,8 @@ class Courses:
     def open(self, first: int, strand: int, action: int, pass_number: int, tip: int) -> None:
         """Begin a course at the loop ``first``."""
         self._new.append((first, strand, action, pass_number, tip))
+        if len(self._new) >= ROWS_WAITING:
+            self._columns()
 
     def open_rows(
         self, first: int, strand: int, action: int, pass_number: int, tip: int, *, rows: int, loops: int

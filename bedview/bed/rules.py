@@ -31,13 +31,12 @@ from bedview.bed.events import NO_FACTS, NONE, Event, Facts, Indices
 from bedview.bed.fabric import NOTHING, Fabric, LoopKind, NewLoops
 from bedview.bed.ledger import Fallen, Hung, Ledger
 from bedview.bed.needles import Bed, NeedleIndex, Position, Side, format_needles, needle_name, shorten
-from bedview.bed.passing import knit
+from bedview.bed.passing import MOST_WRAPS, knit
 from bedview.bed.state import UPPER, BedState, Waiting
 
 MOST_ROWS: Final = 9999
 MOST_DIAL: Final = 20
 MOST_COUNTER: Final = 9999
-MOST_WRAPS: Final = 4
 MOST_LOOPS: Final = 3
 
 

@@ -145,6 +145,14 @@ class BedState:
             setattr(twin, name, getattr(self, name).copy())
         return twin
 
+    def copy_beside(self, other: BedState) -> BedState:
+        """A copy to be kept and never written: what is the same in ``other``, also kept so, stands once."""
+        twin = copy(self)
+        for name in _ARRAYS:
+            mine, others = getattr(self, name), getattr(other, name)
+            setattr(twin, name, others if np.array_equal(mine, others) else mine.copy())
+        return twin
+
     @property
     def needles(self) -> int:
         """How many needles the bed has."""

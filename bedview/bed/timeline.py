@@ -78,8 +78,9 @@ class Timeline:
         for event in self.machine.apply(self._live, number, self.lines, action):
             self.events.append(event)
             self._event_lines.append(event.line)
-            if len(self.events) - self._snapshots[-1].event >= EVENTS_A_SNAPSHOT:
-                self._snapshots.append(Snapshot(len(self.events), self._live.copy()))
+            before = self._snapshots[-1]
+            if len(self.events) - before.event >= EVENTS_A_SNAPSHOT:
+                self._snapshots.append(Snapshot(len(self.events), self._live.copy_beside(before.state)))
         self._actions.append(action)
         self._first_event.append(first)
         self._pen = len(self._actions)
