@@ -8,7 +8,7 @@ from enum import Enum
 from typing import Final, Protocol
 
 import numpy as np
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QObject
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QLoggingCategory, QObject
 
 _LOG = logging.getLogger(__name__)
 SAMPLES_A_SECOND: Final = 44_100
@@ -83,7 +83,13 @@ class Sounds(QObject):
             self._player.play(cue)
 
 
+def stay_quiet_about_libraries() -> None:
+    """Keep Qt from listing on the terminal what sound it cannot find: that is no fault here."""
+    QLoggingCategory.setFilterRules("qt.multimedia.*=false")
+
+
 def _system_player(parent: QObject) -> Player | None:
+    stay_quiet_about_libraries()
     try:
         from PySide6.QtMultimedia import QAudioFormat, QAudioSink, QMediaDevices
     except ImportError as error:  # Its library wants parts of the system that need not be there.

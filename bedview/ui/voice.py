@@ -8,6 +8,8 @@ from typing import Final, Protocol
 
 from PySide6.QtCore import QObject
 
+from bedview.ui.sounds import stay_quiet_about_libraries
+
 _LOG = logging.getLogger(__name__)
 _SILENT: Final = "mock"
 """An engine that Qt always offers, and that says nothing."""
@@ -82,6 +84,7 @@ class Voice(QObject):
 
 
 def _system_voice(parent: QObject) -> Speaker | None:
+    stay_quiet_about_libraries()
     try:
         from PySide6.QtTextToSpeech import QTextToSpeech
     except ImportError as error:  # Its library wants parts of the system that need not be there.

@@ -232,7 +232,7 @@ class KnitColumn(QWidget):
             (self.help, 16),
         ):
             size, side = max(14, round(px * unit)), round(max(8, 12 * unit))
-            sheet = f"font-size: {size}px; min-height: {high - 6}px; padding: 0px {side}px;"
+            sheet = f"font-size: {size}px; min-height: {high - 2}px; padding: 0px {side}px;"
             if button.styleSheet() != sheet:
                 button.setStyleSheet(sheet)
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import time
+from collections.abc import Callable
 from datetime import datetime
 from typing import Final
 
-from PySide6.QtCore import QElapsedTimer, QEvent, QLocale, Qt, QTime, Signal
+from PySide6.QtCore import QEvent, QLocale, Qt, QTime, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from typing_extensions import override
 
 from bedview.session.glance import Glance, glance_at, parts_done
@@ -48,6 +50,7 @@ class KnitPage(QWidget):
         preferences: sounds and voice.
         voice: what speaks; looked for in the system if left out.
         sounds: what sounds; likewise.
+        now_ms: the clock that tells presses apart; one that only goes forward.
         parent: as ever.
     """
 
@@ -66,6 +69,7 @@ class KnitPage(QWidget):
         *,
         voice: Voice | None = None,
         sounds: Sounds | None = None,
+        now_ms: Callable[[], float] | None = None,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -76,8 +80,7 @@ class KnitPage(QWidget):
         self._run = run
         self._theme = theme
         self._guard = PressGuard()
-        self._clock = QElapsedTimer()
-        self._clock.start()
+        self._now_ms = now_ms or (lambda: time.monotonic() * 1000)
         self._scenes = BedScenes(run)
         preferences = preferences or KnitPreferences()
         self.voice = voice or Voice(parent=self)
@@ -148,11 +151,11 @@ class KnitPage(QWidget):
         return True
 
     def _forward_pressed(self) -> None:
-        if self._guard.counts(self._clock.elapsed()):
+        if self._guard.counts(self._now_ms()):
             self.confirm()
 
     def _back_pressed(self) -> None:
-        if self._guard.counts(self._clock.elapsed()):
+        if self._guard.counts(self._now_ms()):
             self.go_back()
 
     def _moved(self, _step: int) -> None:
@@ -312,9 +315,12 @@ class KnitPage(QWidget):
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = Qt.Key(event.key())
-        forward, back = key in (*FORWARD, *FORWARD_HERE), key in BACK
+        # A field has had its say with Return, and lets it through all the same.
+        writing = isinstance(QApplication.focusWidget(), QLineEdit)
+        forward = key in FORWARD or (key in FORWARD_HERE and not writing)
+        back = key in BACK
         if forward or back:
-            if self._guard.counts(self._clock.elapsed(), repeated=event.isAutoRepeat()):
+            if self._guard.counts(self._now_ms(), repeated=event.isAutoRepeat()):
                 (self.confirm if forward else self.go_back)()
         elif key == SAY_AGAIN:
             self.say_again()
