@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from bedview.bed.fabric import NOTHING
 from bedview.form.courses import Neighbours
-from bedview.form.links import LinkKind, Links, Loops, Nodes
+from bedview.form.links import Links, Loops, Nodes
 from bedview.form.seams import Join
 
 WIDEST_GAIN: Final = 8
@@ -40,11 +40,10 @@ class Faces:
         halves = np.concatenate((self.quads[:, [0, 1, 2]], self.quads[:, [0, 2, 3]]), axis=1)
         return np.concatenate((halves.reshape(-1, 3), self.triangles))
 
-    def among(self, nodes: npt.NDArray[np.bool_]) -> Faces:
-        """The faces all of whose corners are among some nodes."""
-        return Faces(
-            self.quads[nodes[self.quads].all(axis=1)], self.triangles[nodes[self.triangles].all(axis=1)]
-        )
+    def renumbered(self, number: Nodes) -> Faces:
+        """The faces with new numbers for nodes; those with a corner that has none (-1) are left out."""
+        quads, triangles = number[self.quads], number[self.triangles]
+        return Faces(quads[(quads >= 0).all(axis=1)], triangles[(triangles >= 0).all(axis=1)])
 
 
 def fabric_faces(loops: Loops, neighbours: Neighbours, wales: Links) -> Faces:
@@ -108,22 +107,35 @@ def _drawn_together(loops: Loops, neighbours: Neighbours, wales: Links) -> Trian
     return np.concatenate((right_of, left_of)).astype(np.int32).reshape(-1, 3)
 
 
-def seam_faces(join: Join) -> Faces:
-    """Faces between the two edges of a seam; where it is eased, triangles."""
+def seam_faces(join: Join, below: Nodes) -> Faces:
+    """Faces between the two edges of a seam; where it is eased or leaves out loops, triangles."""
     one, other = join.one, join.other
     if not join.forward:
         one, other = one[::-1], other[::-1]
-    corners = np.stack((one[:-1], one[1:], other[1:], other[:-1]), axis=1).reshape(-1, 4)
-    still_one, still_other = corners[:, 0] == corners[:, 1], corners[:, 2] == corners[:, 3]
-    triangles = np.concatenate(
-        (
-            corners[still_one & ~still_other][:, [0, 2, 3]],
-            corners[still_other & ~still_one][:, [0, 1, 2]],
-        )
-    )
-    whole = ~still_one & ~still_other
-    whole &= (corners[:, 0] != corners[:, 3]) & (corners[:, 1] != corners[:, 2])
-    return Faces(corners[whole], triangles)
+    quads: list[tuple[int, int, int, int]] = []
+    fans: list[tuple[int, int, int]] = []
+    places = zip(one.tolist(), one[1:].tolist(), other.tolist(), other[1:].tolist(), strict=False)
+    for here, further, here_there, further_there in places:
+        near, far = _along(here, further, below), _along(here_there, further_there, below)
+        if len(near) == len(far) == 2:
+            quads.append((here, further, further_there, here_there))
+        else:
+            # Seen along the seam the second edge lies to the left.
+            fans.extend(_zip(far, near))
+    return Faces(np.array(quads, np.int32).reshape(-1, 4), np.array(fans, np.int32).reshape(-1, 3))
+
+
+def _along(start: int, end: int, below: Nodes) -> list[int]:
+    """The nodes of an edge from one joined loop to the next, with those of its wale in between."""
+    if start == end:
+        return [start]
+    for low, high, turn in ((start, end, -1), (end, start, 1)):
+        chain = [high]
+        while chain[-1] >= 0 and chain[-1] != low and len(chain) <= WIDEST_GAIN:
+            chain.append(int(below[chain[-1]]))
+        if chain[-1] == low:
+            return chain[::turn]
+    return [start, end]
 
 
 def all_faces(parts: list[Faces]) -> Faces:
@@ -131,33 +143,3 @@ def all_faces(parts: list[Faces]) -> Faces:
     return Faces(
         np.concatenate([part.quads for part in parts]), np.concatenate([part.triangles for part in parts])
     )
-
-
-def diagonals(faces: Faces, lengths: Links, nodes: int) -> Links:
-    """Both diagonals of each quad, as long as in the rectangle of its mean sides.
-
-    Args:
-        faces: the faces.
-        lengths: links that hold every side of a quad.
-        nodes: how many nodes there are.
-    """
-    quads = faces.quads
-    keys = np.minimum(lengths.one, lengths.other).astype(np.int64) * nodes + np.maximum(
-        lengths.one, lengths.other
-    )
-    order = np.argsort(keys)
-    keys, rest = keys[order], lengths.rest_mm[order]
-
-    def side(a: int, b: int) -> npt.NDArray[np.float64]:
-        low = np.minimum(quads[:, a], quads[:, b]).astype(np.int64)
-        high = np.maximum(quads[:, a], quads[:, b])
-        place = np.minimum(np.searchsorted(keys, low * nodes + high), max(len(keys) - 1, 0))
-        return rest[place]
-
-    if not len(quads):
-        none = np.empty(0, np.int32)
-        return Links(none, none, np.empty(0), np.empty(0, np.uint8))
-    long = np.hypot((side(0, 1) + side(3, 2)) / 2, (side(0, 3) + side(1, 2)) / 2)
-    one = np.concatenate((quads[:, 0], quads[:, 1]))
-    other = np.concatenate((quads[:, 2], quads[:, 3]))
-    return Links(one, other, np.tile(long, 2), np.full(len(one), LinkKind.FLOAT, np.uint8))

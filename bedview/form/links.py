@@ -131,6 +131,13 @@ class Loops:
     def __len__(self) -> int:
         return len(self.ids)
 
+    def above(self) -> Nodes:
+        """The node that is drawn through each and continues its wale, the last of several; -1 for none."""
+        above = np.full(len(self), NOTHING, np.int32)
+        drawn = np.flatnonzero(self.below >= 0).astype(np.int32)
+        above[self.below[drawn]] = drawn
+        return above
+
 
 def fabric_loops(fabric: Fabric) -> npt.NDArray[np.int32]:
     """Ids of all loops of fabric yarns that are no wraps, ascending."""

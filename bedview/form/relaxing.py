@@ -2,14 +2,12 @@
 
 Each step turns every link to its rest length where it stands, and solves for the places that fit all of them
 best; the matrix of that solve never changes and is factorised once (Liu, Bargteil, O'Brien and Kavan 2013,
-"Fast simulation of mass-spring systems", from memory). Written as a step along the gradient it can be made
-faster by looking at the last few steps (Anderson acceleration); a step that would raise the energy is taken
-plainly.
+"Fast simulation of mass-spring systems", from memory). Written as a step along the gradient it is made faster
+by looking at the last steps (Anderson acceleration); a step that would raise the energy is taken plainly.
 """
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Final
@@ -19,11 +17,12 @@ import numpy.typing as npt
 from scipy import sparse
 from scipy.sparse.linalg import splu
 
+from bedview.form.lids import Lids, no_lids
 from bedview.form.stitch_sizes import Floats
 
-STEPS_BACK: Final = 5
+STEPS_BACK: Final = 20
 HELD_IN_PLACE: Final = 1e-4
-"""Stiffness that keeps the matrix regular; it pulls towards where the step began, so to no place at all."""
+"""Stiffness that keeps the matrix regular; it pulls towards where a step began, so to no place at all."""
 SHORTEST_MM: Final = 1e-9
 
 
@@ -33,7 +32,6 @@ class Springs:
 
     Attributes:
         one, other: nodes at the ends of each spring.
-        rest_mm: its length at rest.
         stiffness: its weight.
         pulls_only: whether it may be slack.
         bends: shape (3, k): three nodes in a row that want to lie straight, the middle one second.
@@ -43,7 +41,6 @@ class Springs:
 
     one: npt.NDArray[np.integer]
     other: npt.NDArray[np.integer]
-    rest_mm: Floats
     stiffness: Floats
     pulls_only: npt.NDArray[np.bool_]
     bends: npt.NDArray[np.integer]
@@ -51,90 +48,140 @@ class Springs:
     nodes: int
 
 
+@dataclass(frozen=True)
+class Load:
+    """What acts beside the springs.
+
+    Attributes:
+        bend_share: how much of the bending stiffness counts, 0 to 1.
+        air: pressure inside, stiffness a millimetre of edge.
+        lids: the surface it presses on.
+    """
+
+    bend_share: float
+    air: float = 0.0
+    lids: Lids = no_lids()
+
+
 class Relaxer:
     """Relaxes one set of springs.
 
     Args:
-        springs: the springs. Their rest lengths may be changed between steps, the rest not.
+        springs: the springs.
+        rest_mm: their lengths at rest.
+
+    Attributes:
+        rest_mm: the same; may be changed between runs of :meth:`steps`.
+        matrix: what is factorised.
     """
 
-    def __init__(self, springs: Springs) -> None:
+    def __init__(self, springs: Springs, rest_mm: Floats) -> None:
         self.springs = springs
-        self.rest_mm = springs.rest_mm
-        count, nodes = len(springs.one), springs.nodes
-        each, ones = np.arange(count), np.ones(count)
-        ends = np.concatenate((springs.one, springs.other))
-        self._spans = sparse.csr_array(
-            (np.concatenate((ones, -ones)), (np.tile(each, 2), ends)), shape=(count, nodes)
-        )
-        bends = springs.bends.shape[1]
-        each, ones = np.arange(bends), np.ones(bends)
-        self._bends = sparse.csr_array(
-            (np.concatenate((ones, -2 * ones, ones)), (np.tile(each, 3), springs.bends.ravel())),
-            shape=(bends, nodes),
-        )
-        self._back = sparse.csr_array((self._spans * springs.stiffness[:, None]).T)
-        self._bend_matrix = sparse.csr_array(self._bends.T @ self._bends) * springs.bend_stiffness
-        self.matrix = sparse.csc_array(
-            self._back @ self._spans + self._bend_matrix + HELD_IN_PLACE * sparse.eye_array(nodes)
-        )
-        self._solver: Any = splu(
-            self.matrix, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0, options={"SymmetricMode": True}
-        )
+        self.rest_mm = rest_mm
+        self._spans = _differences(np.stack((springs.one, springs.other)), (1, -1), springs.nodes)
+        bends = _differences(springs.bends, (1, -2, 1), springs.nodes)
+        weights = sparse.diags_array(springs.stiffness)
+        self._back = sparse.csr_array(self._spans.T @ weights)
+        self._bend_matrix = sparse.csr_array(bends.T @ bends) * springs.bend_stiffness
+        held = HELD_IN_PLACE * sparse.eye_array(springs.nodes)
+        self.matrix = sparse.csc_array(self._back @ self._spans + self._bend_matrix + held)
+        self._solver: Any = factorised(self.matrix)
 
-    def energy(self, places: Floats, bend_share: float) -> tuple[float, Floats, Floats]:
-        """Energy, its gradient, and the lengths of the springs."""
+    def lengths_mm(self, places: Floats) -> Floats:
+        """Lengths of the springs where nodes stand at ``places``, shape (n, 3)."""
+        spans = self._spans @ places
+        return np.sqrt(np.einsum("ij,ij->i", spans, spans))
+
+    def energy(self, places: Floats, load: Load) -> tuple[float, Floats]:
+        """Energy and its gradient."""
         spans = self._spans @ places
         lengths = np.sqrt(np.einsum("ij,ij->i", spans, spans))
         excess = lengths - self.rest_mm
         excess[self.springs.pulls_only & (excess < 0)] = 0
-        pull = spans * (excess / np.maximum(lengths, SHORTEST_MM))[:, None]
-        bending = self._bend_matrix @ places * bend_share
-        gradient = self._back @ pull + bending
+        spans *= (excess / np.maximum(lengths, SHORTEST_MM))[:, None]
+        bending = self._bend_matrix @ places * load.bend_share
+        gradient = self._back @ spans + bending
         energy = 0.5 * float(self.springs.stiffness @ excess**2) + 0.5 * float(np.vdot(places, bending))
-        return energy, gradient, lengths
+        if load.air:
+            volume, slope = load.lids.enclosed(places)
+            energy -= load.air * volume
+            gradient -= load.air * slope
+        return energy, gradient
 
-    def steps(self, places: Floats, bend_share: float) -> Iterator[Floats]:
+    def steps(self, places: Floats, load: Load) -> Iterator[Floats]:
         """Places after each further step; never ends by itself.
 
         Args:
             places: where to begin, shape (n, 3).
-            bend_share: how much of the bending stiffness counts, 0 to 1.
+            load: what acts beside the springs.
         """
-        energy, gradient, _ = self.energy(places, bend_share)
-        moves: deque[Floats] = deque(maxlen=STEPS_BACK)
-        changes: deque[Floats] = deque(maxlen=STEPS_BACK)
-        last: tuple[Floats, Floats] | None = None
+        energy, gradient = self.energy(places, load)
+        memory = _Memory(places.size)
         while True:
             step = -self._solver.solve(gradient)
-            if last is not None:
-                moves.append(places - last[0])
-                changes.append(step - last[1])
-            last = places, step
             ahead = places + step
-            tried = ahead - _correction(moves, changes, step) if moves else ahead
-            new_energy, gradient, _ = self.energy(tried, bend_share)
-            if moves and not new_energy <= energy:
-                moves.clear()
-                changes.clear()
-                last, tried = None, ahead
-                new_energy, gradient, _ = self.energy(tried, bend_share)
+            tried = memory.ahead(places, step)
+            if tried is not None:
+                new_energy, gradient = self.energy(tried, load)
+            if tried is None or not new_energy <= energy:
+                if tried is not None:
+                    memory.forget()
+                tried = ahead
+                new_energy, gradient = self.energy(tried, load)
             places, energy = tried, new_energy
             yield places
 
 
-def _correction(moves: deque[Floats], changes: deque[Floats], step: Floats) -> Floats:
-    """What Anderson acceleration takes off a plain step."""
-    many = len(moves)
-    gram = np.empty((many, many))
-    right = np.empty(many)
-    for i in range(many):
-        right[i] = np.vdot(changes[i], step)
-        for j in range(i, many):
-            gram[i, j] = gram[j, i] = np.vdot(changes[i], changes[j])
-    gram.flat[:: many + 1] += 1e-10 * gram.trace()
-    shares = np.linalg.lstsq(gram, right, rcond=None)[0]
-    correction = shares[0] * (moves[0] + changes[0])
-    for share, move, change in zip(list(shares)[1:], list(moves)[1:], list(changes)[1:], strict=True):
-        correction += share * (move + change)
-    return correction
+def factorised(matrix: sparse.csc_array) -> Any:  # noqa: ANN401 - SuperLU objects have no public type
+    """The factors of a symmetric positive matrix."""
+    return splu(matrix, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0, options={"SymmetricMode": True})
+
+
+def _differences(
+    nodes: npt.NDArray[np.integer], weights: tuple[int, ...], count: int
+) -> sparse.csr_array:
+    """Matrix whose rows sum ``weights`` times the nodes of each column of ``nodes``."""
+    many = nodes.shape[1]
+    values = np.repeat(np.array(weights, np.float64), many)
+    return sparse.csr_array(
+        (values, (np.tile(np.arange(many), len(weights)), nodes.ravel())), shape=(many, count)
+    )
+
+
+class _Memory:
+    """The last steps, and what they tell of the next (Anderson 1965, in its second form)."""
+
+    def __init__(self, size: int) -> None:
+        self._moves = np.empty((STEPS_BACK, size))
+        self._changes = np.empty((STEPS_BACK, size))
+        self._products = np.zeros((STEPS_BACK, STEPS_BACK))
+        self._known = 0
+        self._last: tuple[Floats, Floats] | None = None
+
+    def forget(self) -> None:
+        """Begin anew."""
+        self._known = 0
+        self._last = None
+
+    def ahead(self, places: Floats, step: Floats) -> Floats | None:
+        """Where the next step should lead, given the plain one; None while nothing is known."""
+        if self._last is not None:
+            slot = self._known % STEPS_BACK
+            self._moves[slot] = (places - self._last[0]).ravel()
+            self._changes[slot] = (step - self._last[1]).ravel()
+            self._known += 1
+            products = self._changes[: self._count] @ self._changes[slot]
+            self._products[slot, : self._count] = self._products[: self._count, slot] = products
+        self._last = places, step
+        count = self._count
+        if not count:
+            return None
+        products = self._products[:count, :count].copy()
+        products.flat[:: count + 1] += 1e-10 * products.trace()
+        shares = np.linalg.lstsq(products, self._changes[:count] @ step.ravel(), rcond=None)[0]
+        taken = shares @ self._moves[:count] + shares @ self._changes[:count]
+        return places + step - taken.reshape(step.shape)
+
+    @property
+    def _count(self) -> int:
+        return min(self._known, STEPS_BACK)

@@ -42,6 +42,8 @@ class Join:
         one: nodes of edge a, in its order; as long as ``other``, with nodes named twice where it is eased.
         other: nodes of edge b that they are joined to.
         rest_mm: distance of each pair.
+        behind_one: node next to each of ``one``, away from the seam; -1 for none.
+        behind_other: the same for ``other``.
         forward: whether a face between the two edges, seen from the purl side, goes along ``one`` forward.
     """
 
@@ -50,6 +52,8 @@ class Join:
     one: Nodes
     other: Nodes
     rest_mm: Floats
+    behind_one: Nodes
+    behind_other: Nodes
     forward: bool
 
     def links(self) -> Links:
@@ -74,11 +78,15 @@ class Seams:
 
 @dataclass(frozen=True)
 class _Rim:
-    """One edge of a seam: nodes, what lies between each and the fabric's edge, and which way round."""
+    """One edge of a seam: nodes, the nodes behind them, what lies between each and the fabric's edge."""
 
     nodes: Nodes
+    behind: Nodes
     margin_mm: Floats
     forward: bool
+
+    def reversed(self) -> _Rim:
+        return _Rim(self.nodes[::-1], self.behind[::-1], self.margin_mm[::-1], not self.forward)
 
 
 def find_seams(piece: Piece, timeline: Timeline, loops: Loops, neighbours: Neighbours) -> Seams:
@@ -108,6 +116,7 @@ class _Cutter:
         self._timeline = timeline
         self._loops = loops
         self._neighbours = neighbours
+        self._above = loops.above()
         self.swallowed = np.zeros(len(loops), np.bool_)
 
     def rim(self, item: AnyEdgeItem, inside: int) -> _Rim:
@@ -124,7 +133,7 @@ class _Cutter:
         else:
             rim = self._end(nodes, isinstance(edge, MadeEdge))
         if item.get("reverse", False):
-            rim = _Rim(rim.nodes[::-1], rim.margin_mm[::-1], not rim.forward)
+            rim = rim.reversed()
         return rim
 
     def _side(self, nodes: Nodes, side: Side, inside: int) -> _Rim:
@@ -135,23 +144,22 @@ class _Cutter:
             deeper = np.where(deeper >= 0, deeper, nodes)
             self.swallowed[nodes[deeper != nodes]] = True
             nodes = deeper
-        return _Rim(nodes, self._loops.sizes.width_mm[nodes] / 2, side is Side.LEFT)
+        return _Rim(nodes, inward[nodes], self._loops.sizes.width_mm[nodes] / 2, side is Side.LEFT)
 
     def _end(self, nodes: Nodes, made: bool) -> _Rim:
         loops = self._loops
         feet = loops.has_base[nodes] & made
         start = feet | (made & (loops.fabric.kind[loops.ids[nodes]] == LoopKind.CAST_ON))
         margin = np.where(feet, loops.sizes.height_mm[nodes], 0.0)
-        return _Rim(nodes, margin, 2 * int(start.sum()) <= len(start))
+        behind = np.where(start, self._above[nodes], loops.below[nodes])
+        return _Rim(nodes, behind, margin, 2 * int(start.sum()) <= len(start))
 
     def swallow_corners(self) -> None:
         """Take in loops at the end of a course that hang on nothing but swallowed loops: cast-on corners."""
         loops, gone = self._loops, self.swallowed
         if not gone.any():
             return
-        above = np.full(len(loops), -1, np.int32)
-        drawn = np.flatnonzero(loops.below >= 0)
-        above[loops.below[drawn]] = drawn
+        above = self._above
         at_end = (self._neighbours.left < 0) | (self._neighbours.right < 0)
         for _ in range(2):
             held_up = (above >= 0) & gone[above]
@@ -172,7 +180,7 @@ def _join(place: int, kind: str, one: _Rim, other: _Rim, loops: Loops) -> Join:
     if kind == "graft":
         rest = rest + (sizes.height_mm[a] + sizes.height_mm[b]) / 2
     rest = np.maximum(rest, LEAST_SHARE * sizes.width_mm[a])
-    return Join(place, kind, a, b, rest, one.forward)
+    return Join(place, kind, a, b, rest, one.behind[first], other.behind[second], one.forward)
 
 
 def _eased(count: int, over: int) -> npt.NDArray[np.intp]:

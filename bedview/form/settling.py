@@ -1,0 +1,182 @@
+"""From a net to its shape at rest: first places, a breath of air, and steps until nothing moves any more."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+from scipy import sparse
+from scipy.sparse.csgraph import connected_components
+
+from bedview.form.lids import make_lids, no_lids
+from bedview.form.links import LinkKind
+from bedview.form.net import Net
+from bedview.form.placing import place_nodes
+from bedview.form.relaxing import Load, Relaxer, Springs
+from bedview.form.stitch_sizes import Floats
+
+SLACK_STIFFNESS: Final = 0.3
+SLANT_STIFFNESS: Final = 0.05
+BEND_STIFFNESS: Final = 0.05
+"""Beside a link's stiffness of 1. Fabric shears far more easily than it stretches."""
+BEND_AT_REST: Final = 0.2
+"""Share of the bending stiffness that counts at the end: more would narrow tubes and rub out small shapes."""
+AIR_AT_FIRST: Final = 0.05
+AIR_AT_REST: Final = 0.005
+"""Air, times the size of the piece. What is sewn shut rests lightly filled: empty it would lie in folds that
+no gauge determines. It widens rings by less than half a percent."""
+FIRST_STEPS: Final = 20
+LEAST_STEPS: Final = 24
+MOST_STEPS: Final = 60
+ENOUGH_STRAIN: Final = 0.009
+STILL: Final = 2e-3
+"""A shape is settled when a step moves it less than this share of its size, and strain falls no more."""
+
+Progress = Callable[[float], None]
+"""Told how much is done, 0 to 1."""
+Stop = Callable[[], bool]
+"""Asked now and then whether to give up."""
+
+
+class Stopped(Exception):
+    """The work was given up because the caller said so."""
+
+
+@dataclass(frozen=True)
+class Watch:
+    """Who follows the work, and may end it."""
+
+    progress: Progress | None = None
+    stop: Stop | None = None
+
+    def at(self, done: float) -> None:
+        """Say how much is done.
+
+        Raises:
+            Stopped: if the caller wants it to end.
+        """
+        if self.stop is not None and self.stop():
+            raise Stopped
+        if self.progress is not None:
+            self.progress(min(done, 1.0))
+
+
+def parts_of(net: Net) -> npt.NDArray[np.int32]:
+    """Which connected part each node belongs to, numbered in the order of their first nodes."""
+    if not len(net):
+        return np.empty(0, np.int32)
+    _, labels = connected_components(_metric(net), directed=False)
+    found, first = np.unique(labels, return_index=True)
+    order = np.empty(len(found), np.int32)
+    order[np.argsort(first)] = np.arange(len(found))
+    return order[labels]
+
+
+def _metric(net: Net) -> sparse.csr_array:
+    """Lengths along the surface between near nodes, symmetric."""
+    parts = (net.links, net.slants, net.far)
+    one = np.concatenate([part.one for part in parts])
+    other = np.concatenate([part.other for part in parts])
+    rest = np.concatenate([part.rest_mm for part in parts])
+    # Of two lengths for one pair the first counts; a sum of them would be wrong.
+    pair = np.minimum(one, other).astype(np.int64) * len(net) + np.maximum(one, other)
+    _, kept = np.unique(pair, return_index=True)
+    one, other, rest = one[kept], other[kept], rest[kept]
+    both = (np.concatenate((one, other)), np.concatenate((other, one)))
+    return sparse.csr_array((np.tile(rest, 2), both), shape=(len(net), len(net)))
+
+
+def first_places(net: Net, parts: npt.NDArray[np.int32]) -> Floats:
+    """Places to begin from; parts lie on top of each other."""
+    places = np.zeros((len(net), 3))
+    metric = _metric(net)
+    for part in range(int(parts.max(initial=-1)) + 1):
+        mine = np.flatnonzero(parts == part)
+        whole = len(mine) == len(net)
+        found = place_nodes(metric if whole else sparse.csr_array(metric[mine][:, mine]))
+        places[mine] = _turned_out(net, mine, found)
+    return places
+
+
+def _turned_out(net: Net, mine: npt.NDArray[np.intp], found: Floats) -> Floats:
+    """Places of one part, mirrored if its purl side lies outside: things are worn knit side out."""
+    number = np.full(len(net), -1, np.int32)
+    number[mine] = np.arange(len(mine))
+    triangles = net.faces.renumbered(number).triangulated()
+    volume, _ = make_lids(triangles, len(mine)).enclosed(found)
+    return found * np.array([1.0, 1.0, -1.0]) if volume < 0 else found
+
+
+def make_relaxer(net: Net) -> Relaxer:
+    """The springs of a net, ready to be relaxed: its links first, then its slants."""
+    links, slants = net.links, net.slants
+    stiffness = np.where(links.pulls_only, SLACK_STIFFNESS, 1.0)
+    springs = Springs(
+        one=np.concatenate((links.one, slants.one)),
+        other=np.concatenate((links.other, slants.other)),
+        stiffness=np.concatenate((stiffness, np.full(len(slants), SLANT_STIFFNESS))),
+        pulls_only=np.concatenate((links.pulls_only, np.zeros(len(slants), np.bool_))),
+        bends=net.bends,
+        bend_stiffness=BEND_STIFFNESS,
+        nodes=len(net),
+    )
+    return Relaxer(springs, np.concatenate((links.rest_mm, slants.rest_mm)))
+
+
+def settle(
+    net: Net, relaxer: Relaxer, places: Floats, watch: Watch, most_steps: int = MOST_STEPS
+) -> Floats:
+    """Places at rest.
+
+    Args:
+        net: what is relaxed.
+        relaxer: its springs.
+        places: where to begin.
+        watch: who follows.
+        most_steps: the shape is taken as it is after so many steps.
+
+    Raises:
+        Stopped: if the watcher says so.
+    """
+    size = size_mm(places)
+    filled = bool((net.links.kind == LinkKind.SEAM).any())
+    lids = make_lids(net.faces.triangulated(), len(net)) if filled else no_lids()
+    first, last = (AIR_AT_FIRST / size, AIR_AT_REST / size) if filled else (0.0, 0.0)
+    for done, places in enumerate(relaxer.steps(places, Load(1.0, first, lids)), start=1):
+        watch.at(done / (FIRST_STEPS + most_steps))
+        if done == FIRST_STEPS:
+            break
+    before = places
+    for done, places in enumerate(relaxer.steps(places, Load(BEND_AT_REST, last, lids)), start=1):
+        watch.at((FIRST_STEPS + done) / (FIRST_STEPS + most_steps))
+        moved = _rms_mm(places - before)
+        before = places
+        settled = done >= LEAST_STEPS and moved < STILL * size
+        if done >= most_steps or (settled and mean_strain(net, relaxer, places) < ENOUGH_STRAIN):
+            break
+    return places
+
+
+def link_strains(net: Net, lengths_mm: Floats) -> Floats:
+    """How much each link is stretched (or, below 0, pressed together), as a share of its rest length."""
+    strain = lengths_mm / net.links.rest_mm - 1
+    strain[net.links.pulls_only & (strain < 0)] = 0
+    return strain
+
+
+def mean_strain(net: Net, relaxer: Relaxer, places: Floats) -> float:
+    """Mean of the links' strains without their signs."""
+    strain = link_strains(net, relaxer.lengths_mm(places)[: len(net.links)])
+    return float(np.abs(strain).mean()) if len(strain) else 0.0
+
+
+def _rms_mm(moves: Floats) -> float:
+    return float(np.sqrt(np.einsum("ij,ij->", moves, moves) / max(len(moves), 1)))
+
+
+def size_mm(places: Floats) -> float:
+    """Root mean square distance from the middle; never 0."""
+    return max(_rms_mm(places - places.mean(axis=0)), 1.0)
