@@ -17,6 +17,8 @@ def mirror_piece(piece: Piece) -> Piece:
     document = piece.to_document()
     document["bed"] = {**document["bed"], "carriage": mirrored_word(piece.bed.carriage)}
     document["segments"] = [segment.mirrored().model_dump(exclude_unset=True) for segment in piece.segments]
+    if piece.made_by is not None:
+        document["made_by"] = toggled(document["made_by"], "mirrored")
     if "seams" in document:
         document["seams"] = [_mirrored_seam(seam) for seam in document["seams"]]
     return Piece.read(document)

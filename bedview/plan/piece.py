@@ -38,6 +38,7 @@ from bedview.plan.fields import (
     YarnId,
     shown,
 )
+from bedview.plan.made_by import MadeBy
 from bedview.plan.seams_file import SeamList
 from bedview.plan.segments import AnySegment
 
@@ -101,12 +102,16 @@ class Gauge(BaseModel):
 
 
 class Piece(BaseModel):
-    """A whole piece, in the order of the file."""
+    """A whole piece, in the order of the file.
+
+    ``made_by`` is there if a starter made it; whatever was changed since is not undone by it.
+    """
 
     model_config = STRICT
 
     format: FormatNumber
     title: Title = ""
+    made_by: MadeBy | None = None
     bed: BedPlan
     yarns: Annotated[tuple[Yarn, ...], Field(strict=False, max_length=MAX_YARNS), FailFast()] = ()
     gauges: Annotated[tuple[Gauge, ...], Field(strict=False, max_length=MAX_GAUGES), FailFast()] = ()

@@ -38,7 +38,7 @@ def refuse_excess(document: dict[str, Any]) -> None:
 def _objects(document: dict[str, Any]) -> Iterator[tuple[Place, dict[str, Any]]]:
     """The objects in all places where a document has objects."""
     yield (), document
-    for key in ("bed", "yarns", "gauges", "seams"):
+    for key in ("made_by", "bed", "yarns", "gauges", "seams"):
         yield from _shallow((key,), document.get(key))
     yield from _in_segments(("segments",), document.get("segments"), 1)
 
