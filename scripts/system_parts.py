@@ -54,14 +54,19 @@ _FONTS = {
     "opentype/inter": "fonts-inter",
     "truetype/dejavu": "fonts-dejavu-core",
 }
-# For tests: a page is read by a browser, and what needs OpenGL is drawn on a screen that nobody sees.
+# For tests: a page is read by a browser, and a window shown and its keys pressed on a screen nobody sees.
 _TEST_PROGRAMS = {
     "Xvfb": "xvfb",
+    "xdotool": "xdotool",
     "chromium": "chromium",
     "chromedriver": "chromium-driver",
 }
 _FONT_FOLDER = Path("/usr/share/fonts")
-_TEST_DRIVERS = {"libGLX_mesa.so.0": "libglx-mesa0"}
+_TEST_DRIVERS = {
+    "libGLX_mesa.so.0": "libglx-mesa0",
+    # Presses keys on that screen.
+    "libXtst.so.6": "libxtst6",
+}
 
 
 def prepare(*, for_tests: bool) -> None:

@@ -41,7 +41,7 @@ def knit_until_killed(piece: Path, steps: int) -> tuple[int, int, str]:
     Returns:
         Steps done before the first, the last that was said to be done, and what the page said of it.
     """
-    command = [sys.executable, "-m", "tests.e2e.knitting_on", piece]
+    command = [sys.executable, "-m", "tests.e2e.knitting_on", str(piece)]
     environment = os.environ | {"QT_QPA_PLATFORM": "offscreen"}
     first, last, said = -1, -1, ""
     with subprocess.Popen(

@@ -111,7 +111,7 @@ def bare_system(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
 @pytest.mark.usefixtures("bare_system")
 def test_names_the_packages_that_are_missing() -> None:
     assert system_parts.missing_packages(for_tests=False) == ["fonts-dejavu-core", "libpulse0"]
-    more = {"chromium", "chromium-driver", "fonts-dejavu-core", "libpulse0", "xvfb"}
+    more = {"chromium", "chromium-driver", "fonts-dejavu-core", "libpulse0", "xdotool", "xvfb"}
     assert set(system_parts.missing_packages(for_tests=True)) == more
 
 
