@@ -1,7 +1,7 @@
 """Measure scrubbing: hold a key from the first row of a demo to the last, and time every frame painted.
 
 A frame is all that one step costs on the window's thread, in that thread's own time: moving the cursor,
-building the scene, refreshing every widget of the page, and painting. ``python scripts/bench_scrub.py [DEMO]…``
+building the scene, refreshing every widget of the page, and painting. Run with the names of demos, or all; it
 prints a line a demo and size, the first way over it (cold tiles) told apart, and fails where a frame of the
 later ones took over 16 ms.
 """

@@ -50,6 +50,7 @@ class MainWindow(QMainWindow):
         self._rehearsal: Rehearsal | None = None
         self._maker: PageMaker | None = None
         self._wanted = page
+        self._handing_on = False
         self.menu = PieceMenu(self, desk, theme, remembered)
         words = {PLAN: self.tr("Plan"), REHEARSE: self.tr("Rehearse"), KNIT: self.tr("Knit")}
         self.header = Header([(name, words[name]) for name in PAGES], self.menu, theme)
@@ -229,10 +230,14 @@ class MainWindow(QMainWindow):
         # Keys that nobody took belong to the page, wherever the keyboard is.
         page = self._stack.currentWidget()
         focused = QApplication.focusWidget()
-        if page is not None and not (focused is page or (focused and page.isAncestorOf(focused))):
-            QCoreApplication.sendEvent(page, event)
-        else:
+        inside = page is not None and focused is not None and (focused is page or page.isAncestorOf(focused))
+        if page is None or inside or self._handing_on:
             super().keyPressEvent(event)
+            return
+        # What the page does not take either comes back up here.
+        self._handing_on = True
+        QCoreApplication.sendEvent(page, event)
+        self._handing_on = False
 
     @override
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from enum import StrEnum
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QPushButton, QWidget
 from typing_extensions import override
 
 from bedview.ui.theme import Theme
+
+_ARROWS = (Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Up, Qt.Key.Key_Down)
 
 
 class ButtonKind(StrEnum):
@@ -65,6 +67,14 @@ class Button(QPushButton):
     def plain_text(self) -> str:
         """What stands on it."""
         return self.text().replace("&&", "&")
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        # Arrows belong to the page, which steps by them; Qt would move the keyboard to a neighbour.
+        if self._kind is not ButtonKind.PILL and event.key() in _ARROWS:
+            event.ignore()
+        else:
+            super().keyPressEvent(event)
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QIntValidator
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QMenu, QWidget
+from typing_extensions import override
 
 from bedview.session.rehearsal import Rehearsal
 from bedview.ui.parts.buttons import Button, ButtonKind
@@ -42,6 +43,7 @@ class StepControls(QWidget):
         self._rehearsal = rehearsal
         self._player = player
         self._remembered = remembered
+        self._least_width = theme.px(420)
         self.first, self.back, self.on, self.next = (Button("", theme) for _ in range(4))
         self.play = Button("", theme, ButtonKind.PRIMARY)
         self.speed = Button("", theme, ButtonKind.QUIET)
@@ -84,6 +86,11 @@ class StepControls(QWidget):
             ),
         ):
             button.say(brief if short else long, says)
+
+    @override
+    def minimumSizeHint(self) -> QSize:
+        # What is written on the buttons follows the width, so it must not keep the window from shrinking.
+        return QSize(self._least_width, super().minimumSizeHint().height())
 
     def fit_into(self, wide: int) -> None:
         """Use fewer words, and then fewer controls, until all fits into so many pixels."""

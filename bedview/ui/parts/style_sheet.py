@@ -31,7 +31,7 @@ class Sizes:
 
 def outline_of(look: Palette) -> str:
     """Colour of the line round what can be pressed: seen, but quiet."""
-    return readable(look.line, look.paper, MARK_CONTRAST)
+    return readable(readable(look.line, look.paper, MARK_CONTRAST), look.card, MARK_CONTRAST)
 
 
 def hovered(colour: str, look: Palette) -> str:

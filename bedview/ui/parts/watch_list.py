@@ -100,6 +100,10 @@ class WatchList(QWidget):
             column.addWidget(line)
         column.addStretch(1)
 
+    @override
+    def minimumSizeHint(self) -> QSize:
+        return QSize(0, super().minimumSizeHint().height())
+
     def make_room_for(self, lines: int) -> None:
         """Show so many findings at most."""
         self._lines_fit = max(1, min(lines, MOST_LINES))
