@@ -5,6 +5,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from bedview.plan.segments.reminders import Reminder
 from bedview.session.open_piece import OpenPiece
 from bedview.store.demos import demo_paths
 from bedview.store.piece_file import read_piece
@@ -113,6 +114,18 @@ def test_parameters_are_told_in_words(heel: OpenPiece) -> None:
         ("Where", "one end after the other"),
         ("Needles held each time", "1"),
         ("Wraps", "by the pass itself"),
+    ]
+
+
+def test_reminders_are_told_at_their_rows(heel: OpenPiece) -> None:
+    plain = heel.piece.segments[1].model_copy(
+        update={
+            "reminders": (Reminder(row=0, text="hang the weights"), Reminder(row=10, text="move them up"))
+        }
+    )
+    assert field_rows(plain, heel.piece)[-2:] == [
+        ("First", "hang the weights"),
+        ("After row 10", "move them up"),
     ]
 
 

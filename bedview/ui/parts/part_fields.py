@@ -16,7 +16,7 @@ from bedview.plan.segments.plain import PlainSegment
 from bedview.session.open_piece import OpenPiece
 from bedview.ui.parts.counting import counted
 
-_HIDDEN = ("kind", "title", "meant", "actions", "segments")
+_HIDDEN = ("kind", "title", "meant", "actions", "segments", "reminders")
 _MOST_ACTIONS = 6
 
 
@@ -26,8 +26,12 @@ def tr(text: str) -> str:
 
 
 def field_rows(segment: Segment, piece: Piece) -> list[tuple[str, str]]:
-    """Name and value of every parameter that says something."""
-    return list(_rows(segment, piece))
+    """Name and value of every parameter that says something, then what is to be thought of at which row."""
+    reminders = [
+        (tr("After row {row}").format(row=each.row) if each.row else tr("First"), each.text)
+        for each in segment.reminders
+    ]
+    return [*_rows(segment, piece), *reminders]
 
 
 def _rows(model: BaseModel, piece: Piece) -> Iterator[tuple[str, str]]:
