@@ -205,7 +205,7 @@ def _load(name: str) -> OpenPiece:
     is_demo = path in demo_paths().values()
     copies = RecoveryCopies(default_folder())
     opened = OpenPiece(read_piece(path), None if is_demo else path, copies, name)
-    left = copies.find(path.absolute()) if not is_demo else None
+    left = copies.find(Path(opened.copy_name))
     if left is not None:
         with suppress(PlanError):
             opened.edit(left.piece, TAKEN_UP)

@@ -23,6 +23,7 @@ from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
 
 if TYPE_CHECKING:
+    from bedview.session.knitting_run import KnittingRun
     from bedview.session.open_piece import OpenPiece
     from bedview.session.rehearsal import Rehearsal
     from bedview.ui.pages.making import PageMaker
@@ -39,9 +40,17 @@ class MainWindow(QMainWindow):
         desk: the piece that lies open.
         remembered: the window's place, the page.
         page: the page to begin with; the one shown last if left out.
+        journal: where places in pieces are kept; in the user's own journal if left out.
     """
 
-    def __init__(self, theme: Theme, desk: Desk, remembered: Remembered, page: str = "") -> None:
+    def __init__(
+        self,
+        theme: Theme,
+        desk: Desk,
+        remembered: Remembered,
+        page: str = "",
+        journal: Path | None = None,
+    ) -> None:
         super().__init__()
         self._theme = theme
         self.desk = desk
@@ -50,6 +59,7 @@ class MainWindow(QMainWindow):
         self._rehearsal: Rehearsal | None = None
         self._maker: PageMaker | None = None
         self._wanted = page
+        self._journal = journal
         self._handing_on = False
         self.menu = PieceMenu(self, desk, theme, remembered)
         words = {PLAN: self.tr("Plan"), REHEARSE: self.tr("Rehearse"), KNIT: self.tr("Knit")}
@@ -105,6 +115,11 @@ class MainWindow(QMainWindow):
         return self._rehearsal
 
     @property
+    def knitting(self) -> KnittingRun | None:
+        """Where the knitter stands in the open piece; None until the page Knit was shown."""
+        return self._maker.run if self._maker else None
+
+    @property
     def page_name(self) -> str:
         """Name of the page that is shown; empty for the start page."""
         shown = self._stack.currentWidget()
@@ -155,10 +170,12 @@ class MainWindow(QMainWindow):
 
     def _make_pages(self, opened: OpenPiece) -> None:
         from bedview.session.rehearsal import Rehearsal
+        from bedview.store.journal import default_journal
         from bedview.ui.pages.making import PageMaker
 
         self._rehearsal = Rehearsal(opened)
-        maker = PageMaker(self._rehearsal, self.desk, self._theme, self._remembered, self)
+        journal = self._journal or default_journal()
+        maker = PageMaker(self._rehearsal, self.desk, self._theme, self._remembered, journal, self)
         maker.step_wanted.connect(self.show_step)
         maker.page_wanted.connect(self.show_page)
         maker.trouble_met.connect(self.said.say)

@@ -90,7 +90,7 @@ def all_shots() -> list[Shot]:
 def _paint(shot: Shot, look: LookChoice, folder: Path) -> Iterator[Path]:
     with tempfile.TemporaryDirectory() as scratch:
         settings = QSettings(str(Path(scratch) / "settings.ini"), QSettings.Format.IniFormat)
-        window = _window(shot, look, Remembered(settings))
+        window = _window(shot, look, Remembered(settings), Path(scratch) / "journal")
         try:
             for width, height in SIZES:
                 path = folder / f"{shot.name}-{look}-{width}x{height}.png"
@@ -104,10 +104,10 @@ def _paint(shot: Shot, look: LookChoice, folder: Path) -> Iterator[Path]:
             window.deleteLater()
 
 
-def _window(shot: Shot, look: LookChoice, remembered: Remembered) -> MainWindow:
+def _window(shot: Shot, look: LookChoice, remembered: Remembered, journal: Path) -> MainWindow:
     """A window that shows what the shot is of."""
     theme, desk = Theme(look), Desk(remembered)
-    window = MainWindow(theme, desk, remembered, shot.page)
+    window = MainWindow(theme, desk, remembered, shot.page, journal)
     theme.setParent(window)
     desk.setParent(window)
     window.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
@@ -122,6 +122,8 @@ def _window(shot: Shot, look: LookChoice, remembered: Remembered) -> MainWindow:
     rehearsal = window.rehearsal
     if rehearsal is not None:
         rehearsal.go_to(telling_step(rehearsal))
+        if window.knitting is not None:
+            window.knitting.go_to(telling_step(rehearsal))
         if shot.what_if and rehearsal.slips:
             rehearsal.slip_in(rehearsal.slips[0])
     return window

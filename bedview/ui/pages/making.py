@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import suppress
+from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication, QObject, Signal
 from PySide6.QtWidgets import QWidget
@@ -10,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from bedview.session.knitting_run import KnittingRun
 from bedview.session.record import Record
 from bedview.session.rehearsal import Rehearsal
-from bedview.store.journal import Journal, default_journal
+from bedview.store.journal import Journal
 from bedview.store.journal_file import JournalError
 from bedview.ui.desk import Desk
 from bedview.ui.pages.knit_page import KnitPage
@@ -29,6 +30,7 @@ class PageMaker(QObject):
         desk: where it lies.
         theme: how pages look.
         remembered: what was chosen on them.
+        journal: where places in pieces are kept.
         parent: as ever.
     """
 
@@ -45,6 +47,7 @@ class PageMaker(QObject):
         desk: Desk,
         theme: Theme,
         remembered: Remembered,
+        journal: Path,
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
@@ -52,7 +55,14 @@ class PageMaker(QObject):
         self._desk = desk
         self._theme = theme
         self._remembered = remembered
+        self._journal_path = journal
         self._journal: Journal | None = None
+        self._run: KnittingRun | None = None
+
+    @property
+    def run(self) -> KnittingRun | None:
+        """Where the knitter stands; None until the page Knit was made."""
+        return self._run
 
     def make(self, name: str) -> QWidget:
         """Make a page by its name."""
@@ -74,15 +84,15 @@ class PageMaker(QObject):
         return RehearsePage(self._rehearsal, self._theme, self._remembered)
 
     def _knit(self) -> KnitPage:
-        run = KnittingRun(self._rehearsal.opened, self._record())
-        page = KnitPage(run, self._theme)
+        self._run = KnittingRun(self._rehearsal.opened, self._record())
+        page = KnitPage(self._run, self._theme)
         page.second_piece_wanted.connect(self._desk.open_new)
         page.finish_wanted.connect(lambda: self.page_wanted.emit("finish"))
         return page
 
     def _record(self) -> Record:
         try:
-            self._journal = Journal(default_journal())
+            self._journal = Journal(self._journal_path)
             return Record(self._journal, self._desk.known_as)
         except JournalError as error:
             text = QCoreApplication.translate("PageMaker", "Your place will not be remembered: {why}.")

@@ -260,7 +260,7 @@ class RehearsePage(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         px = self._theme.px
         # A quarter of the page belongs to words; the bed takes what is left.
-        self._said.setFixedHeight(max(px(150), min(px(280), round(0.24 * self.height()))))
+        self._said.setFixedHeight(max(px(124), min(px(280), round(0.24 * self.height()))))
         self.controls.fit_into(self.width() - 2 * px(24))
         self.watch.make_room_for((self.height() - px(520)) // px(90))
         super().resizeEvent(event)

@@ -45,6 +45,13 @@ class Label(QLabel):
             self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         self.setText(text)
 
+    def resize_text(self, size: SizeName) -> None:
+        """Set it in another size."""
+        if self.property("text_size") != size:
+            self.setProperty("text_size", size)
+            self.style().unpolish(self)
+            self.style().polish(self)
+
 
 class ShortenedLabel(Label):
     """A text on one line that ends in "…" where there is no room; the whole of it is the tool tip."""

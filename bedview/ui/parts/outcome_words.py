@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from typing_extensions import override
 
 from bedview.session.rehearsal import Rehearsal
 from bedview.session.what_if import Outcome
@@ -36,6 +38,7 @@ class OutcomeWords(QFrame):
         self.happens = Label(size="lead", wraps=True)
         self.findings = [ShortenedLabel(size="body") for _ in range(_MOST_FINDINGS)]
         self.next = ShortenedLabel(size="body")
+        self._roomy = theme.px(210)
         edge = theme.px(20)
         column = QVBoxLayout(self)
         column.setContentsMargins(edge, theme.px(12), theme.px(12), theme.px(12))
@@ -63,6 +66,15 @@ class OutcomeWords(QFrame):
             label.setText(told[place] if place < len(told) else "")
             label.setVisible(place < len(told))
         self.next.setText(self._next(outcome))
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Use what room there is: these words are read at two metres too."""
+        roomy = self.height() > self._roomy
+        self.happens.resize_text("title" if roomy else "lead")
+        for label in (*self.findings, self.next):
+            label.resize_text("lead" if roomy else "body")
+        super().resizeEvent(event)
 
     def _what_happens(self, outcome: Outcome) -> str:
         why = outcome.steps[outcome.step].why if outcome.step < len(outcome.steps) else ""

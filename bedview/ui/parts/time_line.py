@@ -64,11 +64,15 @@ class TimeLine(QAbstractSlider):
 
     @override
     def sizeHint(self) -> QSize:
-        return QSize(600, self._theme.px(84))
+        return QSize(600, self._tall())
 
     @override
     def minimumSizeHint(self) -> QSize:
-        return QSize(200, self._theme.px(84))
+        return QSize(200, self._tall())
+
+    def _tall(self) -> int:
+        # Its letters keep their size, so more height would be wasted on it.
+        return min(self._theme.px(84), 96)
 
     def places(self) -> TimeLineLayout:
         """Where what stands in the widget."""
