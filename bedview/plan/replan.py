@@ -94,10 +94,10 @@ def replanned(procedure: Procedure, passes_done: int, gauge: Gauge) -> Replanned
         if before >= passes_done:
             continue
         segment = document["segments"][span.path[0]]
-        if after <= passes_done or segment["kind"] == "repeat":
+        if after <= passes_done or segment["kind"] != "plain":
             written = _write_rows(procedure, span, segment)
             if written and after > passes_done:
-                cautions.append(_goes_on(span))
+                cautions.append(_goes_on(span) if segment["kind"] == "repeat" else _keeps_its_rows(span))
         elif segment.get("length_cm") is not None:
             under_way = rows_ahead(segment["length_cm"] * 10, passes_done - before, gauge)
             _say_rows(segment, under_way.rows)
@@ -158,6 +158,15 @@ def _goes_on(span: Span) -> Caution:
         "repeat-goes-on",
         "note",
         marked("The repeat in segment {segment} is under way; its lengths keep the rows they began with"),
+        {"segment": span.path[0] + 1},
+    )
+
+
+def _keeps_its_rows(span: Span) -> Caution:
+    return Caution(
+        "shaping-goes-on",
+        "note",
+        marked("The shaping in segment {segment} is under way; it keeps the rows it began with"),
         {"segment": span.path[0] + 1},
     )
 

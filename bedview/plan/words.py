@@ -31,6 +31,12 @@ NO_FLOAT: Final = marked("One row first, or the yarn would run loose across the 
 CROSSING: Final = marked(
     "One row first: needles go to hold, or come back, on the side away from the carriage."
 )
+TO_THE_YARN: Final = marked(
+    "One row first: the yarn for these stitches is at the carriage, on the other side."
+)
+TURNING_ROW: Final = marked("The row to fold at, looser than the others.")
+CLOSES_HEM: Final = marked("This row knits both layers of the hem together.")
+OFF_THE_WASTE: Final = marked("When all loops are on the needles, take the waste out.")
 
 
 class YarnName(Protocol):

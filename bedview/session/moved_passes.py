@@ -29,6 +29,8 @@ def _in_segment(segment: dict[str, Any], passes: int, rows: int) -> dict[str, An
     if segment["kind"] == "repeat":
         inner = [_in_segment(each, passes, rows) for each in segment.get("segments", ())]
         return {**segment, "segments": inner}
+    if "edge" in segment:
+        return {**segment, "edge": _edge(segment["edge"], passes, rows)}
     if segment["kind"] != "actions":
         return segment
     actions = [

@@ -167,7 +167,7 @@ def _as_plain(procedure: Procedure, span: Span, line: int, change: Change) -> di
     segment = span.segment
     timeline = procedure.timeline
     knit = timeline.line_of_action(span.stop - 1)
-    if not isinstance(segment, PlainSegment):
+    if not isinstance(segment, PlainSegment) or segment.reminders:
         return None
     if change.dial is not None and (change.rows or line >= knit):
         return None

@@ -17,6 +17,7 @@ class ActionsSegment(Segment):
     """Actions of hands and carriage in their order."""
 
     says: ClassVar[str] = "Single actions"
+    does: ClassVar[str] = "Actions of hands and carriage, one by one."
 
     kind: Literal["actions"]
     actions: ActionList
@@ -31,6 +32,6 @@ class ActionsSegment(Segment):
                 raise SegmentError(str(error), f"actions[{place}]") from None
             maker.do(action)
 
-    def mirrored(self) -> Self:
+    def other_side(self) -> Self:
         """The same actions on the other needles."""
         return self.altered(actions=tuple(mirrored_action(item) for item in self.actions))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, ClassVar, Literal, Self
 from pydantic import BaseModel, Field
 
 from bedview.plan.fields import STRICT, Title
+from bedview.plan.segments.reminders import Reminders
 
 if TYPE_CHECKING:
     from bedview.plan.segments.maker import Maker
@@ -46,15 +47,19 @@ class Segment(BaseModel, ABC):
     Attributes:
         title: what the knitter calls it: "Cuff".
         meant: rules whose findings inside it are meant, and print as notes.
+        reminders: words for the knitter at rows inside it.
     """
 
     model_config = STRICT
 
     says: ClassVar[str]
     """The name of the kind, for people: "Short rows"."""
+    does: ClassVar[str]
+    """What it does, in one sentence for somebody who chooses among the kinds."""
 
     title: Title = ""
     meant: Rules = ()
+    reminders: Reminders = Field((), title="Reminders")
 
     @abstractmethod
     def build(self, maker: Maker) -> None:
@@ -70,7 +75,11 @@ class Segment(BaseModel, ABC):
         return 1
 
     def mirrored(self) -> Self:
-        """The segment with left and right exchanged. A kind that names needles or sides overrides this."""
+        """The segment with left and right exchanged, its reminders too."""
+        return self.other_side().altered(reminders=tuple(each.mirrored() for each in self.reminders))
+
+    def other_side(self) -> Self:
+        """Its parameters with left and right exchanged. A kind that names needles or sides overrides this."""
         return self
 
     def altered(self, **changes: object) -> Self:

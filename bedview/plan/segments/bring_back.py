@@ -28,6 +28,7 @@ class BringBackSegment(Segment):
     """
 
     says: ClassVar[str] = "Bring back"
+    does: ClassVar[str] = "Needles in hold knit again, step by step or all at once."
 
     kind: Literal["bring_back"]
     needles: NeedleList | None = Field(None, title="Needles")
@@ -59,7 +60,7 @@ class BringBackSegment(Segment):
             waiting = beside_stretch(maker, coming)
             widen(maker, waiting, Manner(self.ends, self.needles_a_step, self.wraps))
 
-    def mirrored(self) -> Self:
+    def other_side(self) -> Self:
         """The same on the other side."""
         needles = None if self.needles is None else mirrored_needles(self.needles)
         return self.altered(needles=needles, ends=mirrored_word(self.ends))

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from bedview.bed import actions as do
-from bedview.bed.actions import Action, Needles, YarnRole
+from bedview.bed.actions import Action, Knit, Needles, YarnRole
 from bedview.bed.needles import NeedleError, Position, Side, format_needles, parse_needles
 from bedview.plan.gauge import find_gauge, rows_in
 from bedview.plan.segments.base import OldYarn, Segment, SegmentError
+from bedview.plan.segments.reminders import Due
 
 if TYPE_CHECKING:
     from bedview.bed.fabric import Fabric
@@ -84,6 +85,7 @@ class Maker:
         self.spans: list[Span] = []
         self._path: tuple[int, ...] = ()
         self._turns: tuple[int, ...] = ()
+        self._reminders: list[Due] = []
         self._state: BedState | None = None
 
     def stand_behind(self, spans: Iterable[Span], reasons: dict[int, str], passes: int) -> None:
@@ -102,7 +104,7 @@ class Maker:
     # -- doing --------------------------------------------------------------------------------------------
 
     def do(self, action: Action, why: str = "") -> None:
-        """Do one action.
+        """Do one action; where a reminder is due between its rows, in parts with the reminder between them.
 
         Args:
             action: what to do.
@@ -112,11 +114,21 @@ class Maker:
             Refused: if the bed cannot do it; then nothing has changed.
             TooLong: if the procedure would grow beyond its limits; then nothing has changed.
         """
-        rows = action.rows if isinstance(action, do.Knit) else 0
-        if self.actions_done >= MOST_ACTIONS:
-            raise TooLong(f"the piece has more than {MOST_ACTIONS:,} actions")
+        rows = action.rows if isinstance(action, Knit) else 0
         if self.passes_done + rows > MOST_PASSES:
             raise TooLong(f"the piece has more than {MOST_PASSES:,} passes")
+        if self._reminders and isinstance(action, Knit):
+            for part in self._up_to_reminders(action):
+                self._append(part, why)
+                why = ""
+                self._remind()
+        else:
+            self._append(action, why)
+
+    def _append(self, action: Action, why: str) -> None:
+        rows = action.rows if isinstance(action, Knit) else 0
+        if self.actions_done >= MOST_ACTIONS:
+            raise TooLong(f"the piece has more than {MOST_ACTIONS:,} actions")
         self.timeline.append(action)
         self._state = None
         if why:
@@ -145,7 +157,10 @@ class Maker:
         first, number = self.actions_done, len(self.spans)
         self.spans.append(Span(self._path, self._turns, segment, first, first))
         try:
-            segment.build(self)
+            if segment.reminders:
+                self._build_reminding(segment)
+            else:
+                segment.build(self)
         except (SegmentError, TooLong) as error:
             error.path = error.path or self._path
             raise
@@ -153,9 +168,45 @@ class Maker:
             self.spans[number] = Span(self._path, self._turns, segment, first, self.actions_done)
             self._path, self._turns = outer
 
+    def _build_reminding(self, segment: Segment) -> None:
+        """Build a segment, and say its reminders as their rows are made."""
+        begun, due = self.passes_done, Due(segment.reminders, self.passes_done)
+        self._reminders.append(due)
+        try:
+            self._remind()
+            segment.build(self)
+        finally:
+            self._reminders.remove(due)
+        left = due.left()
+        if left is not None:
+            place, reminder = left
+            rows = self.passes_done - begun
+            made = f"makes only {rows} row{'s' if rows > 1 else ''}" if rows else "makes no row"
+            raise SegmentError(
+                f"this part {made}; a reminder waits for row {reminder.row}", f"reminders[{place}].row"
+            )
+
+    def _up_to_reminders(self, action: Knit) -> Iterator[Knit]:
+        """A ``knit`` in parts that each end where a reminder is due, or with its last row."""
+        left, start = action.rows, action.start
+        while left:
+            until = [due.rows_until_next(self.passes_done) for due in self._reminders]
+            rows = min([left, *(each for each in until if each is not None)])
+            yield Knit(rows, start)
+            left, start = left - rows, None
+
+    def _remind(self) -> None:
+        """Say what is due now, that of an outer segment first."""
+        for due in self._reminders:
+            for place, reminder in due.take(self.passes_done):
+                needles = (
+                    self.needles(reminder.needles, f"reminders[{place}].needles") if reminder.needles else ()
+                )
+                self._append(do.Note(reminder.text, needles), "")
+
     def knit(self, rows: int = 1, why: str = "") -> None:
         """Knit rows from where the carriage stands."""
-        self.do(do.Knit(rows), why)
+        self.do(Knit(rows), why)
 
     def place(self, needles: Iterable[int], position: Position) -> None:
         """Place needles; those that stand there already are left alone, and no action is done for none."""

@@ -28,6 +28,7 @@ class PlainSegment(Segment):
     """
 
     says: ClassVar[str] = "Plain rows"
+    does: ClassVar[str] = "Rows over all needles that work, by number or by length."
 
     kind: Literal["plain"]
     rows: Rows | None = Field(None, title="Rows")

@@ -26,6 +26,7 @@ class RepeatSegment(Segment):
     """
 
     says: ClassVar[str] = "Repeat"
+    does: ClassVar[str] = "The parts inside it, one after the other, so many times."
 
     kind: Literal["repeat"]
     times: Rows = Field(title="Times")
@@ -53,6 +54,6 @@ class RepeatSegment(Segment):
             for place, segment in enumerate(self.segments):
                 maker.build(segment, place, turn)
 
-    def mirrored(self) -> Self:
+    def other_side(self) -> Self:
         """The same of the segments in a mirror."""
         return self.altered(segments=tuple(segment.mirrored() for segment in self.segments))

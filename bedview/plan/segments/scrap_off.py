@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, ClassVar, Literal, Self
 import numpy as np
 from pydantic import Field
 
-from bedview.bed.actions import YarnRole
+from bedview.bed.actions import Knit, OpenEdge, YarnRole
 from bedview.bed.needles import Position
 from bedview.plan.fields import Dial, NeedleList, Rows, TailCm, Title, YarnId
 from bedview.plan.segments.base import OldYarn, Segment, SegmentError
 from bedview.plan.segments.mirroring import mirrored_needles
 
 if TYPE_CHECKING:
-    from bedview.plan.segments.maker import Maker
+    from bedview.plan.segments.maker import Maker, Span
 
 
 class ScrapOffSegment(Segment):
@@ -35,6 +35,7 @@ class ScrapOffSegment(Segment):
     """
 
     says: ClassVar[str] = "Scrap off"
+    does: ClassVar[str] = "A group leaves the bed with its loops open, safe in rows of waste."
 
     kind: Literal["scrap_off"]
     needles: NeedleList | None = Field(None, title="Needles")
@@ -77,7 +78,20 @@ class ScrapOffSegment(Segment):
             )
         return group
 
-    def mirrored(self) -> Self:
+    def open_edge(self, maker: Maker, span: Span) -> OpenEdge:
+        """The loops that dropped on their waste.
+
+        Args:
+            maker: the hand.
+            span: which actions it became.
+        """
+        timeline = maker.timeline
+        own = enumerate(timeline.actions[span.start : span.stop], span.start)
+        last_knit = max(number for number, action in own if isinstance(action, Knit))
+        event = timeline.event_of(timeline.line_of_action(last_knit))
+        return OpenEdge(tuple(event.dropped.tolist()), event.passes)
+
+    def other_side(self) -> Self:
         """The same on the other needles."""
         return self.altered(needles=None if self.needles is None else mirrored_needles(self.needles))
 

@@ -28,6 +28,7 @@ class SetAsideSegment(Segment):
     """
 
     says: ClassVar[str] = "Set aside"
+    does: ClassVar[str] = "Groups at the ends go to hold, each on the far side, and wait there."
 
     kind: Literal["set_aside"]
     groups: Annotated[tuple[NeedleList, ...], Field(strict=False, min_length=1, max_length=400)] = Field(
@@ -78,6 +79,6 @@ class SetAsideSegment(Segment):
             "groups",
         )
 
-    def mirrored(self) -> Self:
+    def other_side(self) -> Self:
         """The same groups on the other side."""
         return self.altered(groups=tuple(mirrored_needles(text) for text in self.groups))

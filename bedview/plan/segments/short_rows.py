@@ -47,6 +47,7 @@ class ShortRowsSegment(Segment):
     """
 
     says: ClassVar[str] = "Short rows"
+    does: ClassVar[str] = "Needles go to hold until few knit, and come back: a heel, a toe, a dart, a wedge."
 
     kind: Literal["short_rows"]
     down_to: NeedlesAStep = Field(title="Needles left at the end")
@@ -89,7 +90,7 @@ class ShortRowsSegment(Segment):
             step = self.back.needles_a_step or self.needles_a_step
             widen(maker, waiting, Manner(self.ends, step, self.back.wraps))
 
-    def mirrored(self) -> Self:
+    def other_side(self) -> Self:
         """The same at the other end."""
         return self.altered(ends=mirrored_word(self.ends))
 

@@ -1,0 +1,143 @@
+"""More stitches: the edges move out."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, Final, Literal, Self
+
+from pydantic import Field, model_validator
+
+from bedview.bed import actions as do
+from bedview.bed.actions import MadeEdge
+from bedview.bed.needles import Position, Side
+from bedview.plan.segments.base import SegmentError
+from bedview.plan.segments.edge_stitches import edge_needles, heel, move_out, next_out, room
+from bedview.plan.segments.shaping import Shaping, knit_rows, rows_due
+
+if TYPE_CHECKING:
+    from bedview.plan.segments.maker import Maker
+
+_AT_THE_YARN: Final = ("laid_in", "e_wrap")
+"""Ways that add a needle where the yarn comes from, at the carriage."""
+
+
+class WidenSegment(Shaping):
+    """Adds stitches at the edges, one at an end each time.
+
+    ``heel`` and ``eyelet`` move the outermost stitches, as many as the tool has needles, one needle out
+    together; inside of them a needle stays empty. ``laid_in`` and ``e_wrap`` add a needle outside the edge on
+    the carriage's side, so one end takes every second row at most, and both ends two rows each time: at one
+    end, then at the other. It takes ``rows`` rows, or ``stitches`` times ``every``.
+
+    Attributes:
+        how: ``heel`` fills the empty needle with the heel of the stitch beside it, which leaves no hole;
+            ``eyelet`` leaves it empty, and the next row is laid in there; ``laid_in`` brings the new edge
+            needle to work for the row to be laid in; ``e_wrap`` casts one on there by hand.
+    """
+
+    says: ClassVar[str] = "Widen"
+    does: ClassVar[str] = "Stitches are added at the edges, and the fabric grows wider."
+
+    kind: Literal["widen"]
+    how: Literal["heel", "eyelet", "laid_in", "e_wrap"] = Field("heel", title="How")
+
+    @model_validator(mode="after")
+    def _where_the_yarn_is(self) -> Self:
+        if self.how not in _AT_THE_YARN:
+            return self
+        if self.every is not None and (self.every < 2 or (self.every % 2 and self.ends != "both")):
+            which = "at least 2" if self.ends == "both" else "an even number"
+            raise ValueError(
+                f"a new edge needle comes on the carriage's side; rows from one to the next must be {which}, "
+                f"not {self.every}"
+            )
+        if self.rows is not None and self.rows < self._fewest_rows(waits=False):
+            raise ValueError(self._too_few(self.rows, self._fewest_rows(waits=False)))
+        return self
+
+    def build(self, maker: Maker) -> None:
+        """Widen row by row."""
+        working = len(maker.need_working())
+        maker.need_yarn()
+        self._refuse_no_room(maker)
+        rows = self.rows_in_all(maker)
+        if self.how in _AT_THE_YARN:
+            knit_rows(maker, rows, self._rows_at_the_yarn(maker, rows), lambda: self._new_edge(maker))
+            return
+        needed = len(self.sides(maker)) + 1
+        if working < needed:
+            where = "both ends" if self.ends == "both" else "an end"
+            only = f"only {working} needle{'s work' if working > 1 else ' works'} here"
+            raise SegmentError(f"{only}; moving stitches out at {where} takes {needed}", "how")
+        due = rows_due(rows, self.stitches, at_once=self.at_once)
+        knit_rows(maker, rows, due, lambda: self._one_out(maker))
+
+    def _refuse_no_room(self, maker: Maker) -> None:
+        for side in self.sides(maker):
+            free, stopped_by = room(maker, side)
+            if free < self.stitches:
+                beside = (
+                    "" if stopped_by is None else f" before {maker.names([stopped_by])}, which bears loops"
+                )
+                count = f"only {free} needle{'s are' if free > 1 else ' is'}" if free else "no needle is"
+                raise SegmentError(
+                    f"{count} free on the {side}{beside}; you asked for {self.stitches} more there",
+                    "stitches",
+                )
+
+    # -- stitches moved out -------------------------------------------------------------------------------
+
+    def _one_out(self, maker: Maker) -> None:
+        sides = self.sides(maker)
+        stitches = min(self.tool, (len(maker.working()) - 1) // len(sides))
+        for side, below in [(side, self._heel(maker, side, stitches)) for side in sides]:
+            empty, _ = move_out(maker, side, stitches)
+            if below is not None:
+                maker.do(do.Hang((empty,), below))
+
+    def _heel(self, maker: Maker, side: Side, stitches: int) -> MadeEdge | None:
+        """The heel of the innermost stitch that moves; None if the needle is to stay empty."""
+        if self.how == "eyelet":
+            return None
+        beside = edge_needles(maker, side, stitches)[-1]
+        below = heel(maker, beside)
+        if below is None:
+            raise SegmentError(
+                f"the stitch on {maker.names([beside])} is new and has no heel to hang yet; knit rows first, "
+                "or choose another way",
+                "how",
+            )
+        return below
+
+    # -- new needles where the yarn is --------------------------------------------------------------------
+
+    def _new_edge(self, maker: Maker) -> None:
+        new = next_out(maker, maker.state.carriage)
+        if self.how == "e_wrap":
+            maker.do(do.CastOn((new,)))
+        else:
+            maker.place([new], Position.WORK)
+
+    def _rows_at_the_yarn(self, maker: Maker, rows: int) -> list[int]:
+        """The rows that begin with a new needle."""
+        waits = self.ends != "both" and maker.state.carriage is not Side(self.ends)
+        fewest = self._fewest_rows(waits=waits)
+        if rows < fewest:
+            raise SegmentError(self._too_few(rows, fewest), "rows" if self.length_cm is None else "length_cm")
+        if self.ends != "both":
+            first = 2 if waits else 1
+            return list(rows_due(rows, self.stitches, at_once=self.at_once, first=first, apart=2))
+        # Two rows each time: from one end, then from the other.
+        other = 1 if self.at_once else -1
+        due = rows_due(rows, self.stitches, at_once=self.at_once)
+        return sorted([*due, *(row + other for row in due)])
+
+    def _fewest_rows(self, *, waits: bool) -> int:
+        """Rows that new edge needles take; at one end one less if the carriage stands there already."""
+        return 2 * self.stitches - (self.ends != "both" and not waits)
+
+    def _too_few(self, rows: int, fewest: int) -> str:
+        where = "at both ends" if self.ends == "both" else f"on the {self.ends}"
+        return (
+            f"{self.stitches} new edge needles {where}, each on the carriage's side, take at least {fewest} "
+            f"rows from here, not {rows}"
+        )
