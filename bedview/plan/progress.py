@@ -29,6 +29,9 @@ def progress(procedure: Procedure, step: int) -> str:
     rows, trend, target = 0, 0, here
     for ahead in _rows_ahead(procedure, here):
         count = len(_knit(procedure, ahead))
+        if not count:
+            # A pass in which all drops, or nothing works, is not what the rows lead up to.
+            break
         now = count if now is None else now
         turn = (count > now) - (count < now)
         if turn and trend and turn != trend:

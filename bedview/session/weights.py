@@ -78,7 +78,10 @@ def weights_in(procedure: Procedure, step: int) -> Hung | None:
         if row.number > here.passes:
             break
         if hung is None or _must_move(hung, row, len(rows) - place):
-            hung = _hang(rows[place:], moved=hung is not None) if _long_enough(timeline, row) else None
+            near = hung is not None and _is_near(hung, row)
+            hung = (
+                _hang(rows[place:], moved=hung is not None) if near or _long_enough(timeline, row) else None
+            )
         if row.number == here.passes:
             return hung and replace(hung, until=_next_move(hung, rows[place + 1 :]))
     return None
@@ -105,6 +108,11 @@ def _must_move(hung: Hung, row: _Row, rows_to_come: int) -> bool:
     far_from_edge = max(hung.left - row.left, row.right - hung.right) > FAR
     # For the last few rows it is not worth the trouble.
     return rows_to_come >= AHEAD and (far_from_edge or row.number - hung.since >= LONGEST)
+
+
+def _is_near(hung: Hung, row: _Row) -> bool:
+    """Whether the row's edges hang from the same fabric as the weights, which is long enough then."""
+    return max(hung.left - row.left, row.right - hung.right) <= 2 * FAR
 
 
 def _hang(rows: Sequence[_Row], *, moved: bool) -> Hung:

@@ -74,3 +74,9 @@ def test_spoken_needles_are_a_letter_and_a_number() -> None:
     assert spoken(HEEL, at_row(6)) == "Bring L 5 to hold. Knit to the right."
     assert spoken(HEEL, at_row(3)) == "Row 3. Knit to the left."
     assert spoken(HEEL, len(HEEL.steps)) == "All rows are knitted."
+
+
+def test_rows_of_waste_do_not_lead_up_to_no_needles() -> None:
+    procedure = compile_piece(a_scrapped_square())
+    told = [glance_at(procedure, procedure.step_of_pass(row).number).progress for row in (7, 11, 12, 13)]
+    assert told == ["5 more rows here", "1 more row here", "", ""]

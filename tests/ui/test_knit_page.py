@@ -179,6 +179,16 @@ def test_a_pedal_works_with_the_keyboard_in_a_field_of_the_sheet(knitter: Knitte
     assert knitter.run.passes_done == 2
 
 
+def test_arrows_move_about_in_the_sheet_and_confirm_nothing(knitter: Knitter) -> None:
+    knitter.knit(2)
+    knitter.page.ask_for_help()
+    knitter.press(Qt.Key.Key_Right)
+    knitter.press(Qt.Key.Key_Left)
+    assert knitter.run.passes_done == 2
+    knitter.press(Qt.Key.Key_F5)
+    assert knitter.run.passes_done == 3
+
+
 def test_a_field_keeps_the_keys_it_writes(knitter: Knitter) -> None:
     knitter.knit(2)
     knitter.choose("Changed here")

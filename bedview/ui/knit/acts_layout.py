@@ -13,6 +13,8 @@ from typing import Final
 from bedview.ui.knit.text_fitting import LINE_HEIGHT, Measure, wrap
 
 _TIGHTER: Final = 0.95
+_UNBROKEN: Final = 0.8
+"""Down to this share of the best size an act rather shrinks than goes on in another line."""
 _MOST_COLUMNS: Final = 3
 _INDENT: Final = 1.45
 """Text of an act stands so far to the right of its sign's left edge, in text sizes."""
@@ -124,8 +126,8 @@ def fit_acts(lines: Sequence[ActLine], room: Room, measure: Measure) -> ActsLayo
     """The largest layout that fits: smaller first, then a higher place, then columns, then smaller still."""
     px = room.best_px
     acts = sum(line.is_act for line in lines)
-    good_px = min(room.good_px, room.best_px)
-    lines_at_good = _lines_of_acts(lines, room, good_px, measure)
+    unbroken_px = _UNBROKEN * room.best_px
+    fewest_lines = _lines_of_acts(lines, room, unbroken_px, measure)
     while True:
         high = room.height if px > room.good_px else room.most_height
         layout = ActsLayout(px)
@@ -134,7 +136,7 @@ def fit_acts(lines: Sequence[ActLine], room: Room, measure: Measure) -> ActsLayo
                 break
             layout = _lay_out(lines, room, px, columns, measure)
             # A little smaller on one line is read more easily than larger on two.
-            broken = px > good_px and _lines_of_acts(lines, room, px, measure) > lines_at_good
+            broken = px > unbroken_px and _lines_of_acts(lines, room, px, measure) > fewest_lines
             if layout.height <= high and not broken:
                 return layout
         if px <= 5:

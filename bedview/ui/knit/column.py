@@ -77,7 +77,7 @@ class KnitColumn(QWidget):
         self.foot = QWidget(self)
         self.say = Button(self.tr("Say it again · S"), theme, ButtonKind.QUIET, large=True)
         self.whole = Button(self.tr("Full screen · F11"), theme, ButtonKind.QUIET, large=True)
-        self.help = Button(self.tr("Something went wrong?"), theme, ButtonKind.QUIET, large=True)
+        self.help = Button(self.tr("Something went wrong? · H"), theme, ButtonKind.QUIET, large=True)
         foot = QHBoxLayout(self.foot)
         foot.setContentsMargins(0, 0, 0, 0)
         foot.setSpacing(theme.px(4))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from datetime import datetime
+from functools import partial
 from typing import Final
 
 from PySide6.QtCore import QEvent, QLocale, Qt, QTime, Signal
@@ -37,6 +38,7 @@ FORWARD_HERE: Final = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 BACK: Final = (Qt.Key.Key_PageUp, Qt.Key.Key_Left)
 SAY_AGAIN: Final = Qt.Key.Key_S
 HELP: Final = Qt.Key.Key_H
+_ARROWS: Final = (Qt.Key.Key_Left, Qt.Key.Key_Right)
 _SHEET_PX: Final = 430
 _SHEET_SHARE: Final = 0.46
 
@@ -114,13 +116,13 @@ class KnitPage(QWidget):
         sheet.second_wanted.connect(self.second_piece_wanted)
 
     def _listen_to_keys(self) -> None:
-        for keys, act in ((FORWARD, self._forward_pressed), (BACK, self._back_pressed)):
+        for keys, forward in ((FORWARD, True), (BACK, False)):
             for key in keys:
                 shortcut = QShortcut(QKeySequence(key), self)
                 shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
                 # A key that is held down must not run away with the rows.
                 shortcut.setAutoRepeat(False)
-                shortcut.activated.connect(act)
+                shortcut.activated.connect(partial(self._key_pressed, key, forward=forward))
 
     # -- row by row ---------------------------------------------------------------------------------------
 
@@ -150,13 +152,12 @@ class KnitPage(QWidget):
             return False
         return True
 
-    def _forward_pressed(self) -> None:
+    def _key_pressed(self, key: Qt.Key, *, forward: bool) -> None:
+        focused = QApplication.focusWidget()
+        if key in _ARROWS and focused is not None and self.sheet.isAncestorOf(focused):
+            return  # Whoever moves about in the sheet does not mean to confirm rows.
         if self._guard.counts(self._now_ms()):
-            self.confirm()
-
-    def _back_pressed(self) -> None:
-        if self._guard.counts(self._now_ms()):
-            self.go_back()
+            (self.confirm if forward else self.go_back)()
 
     def _moved(self, _step: int) -> None:
         self._show_step()
