@@ -97,37 +97,52 @@ class Net:
         return len(self.node)
 
 
+def make_net(graph: FabricGraph, *, closed: bool, drawn_near: bool = False) -> Net:
+    """The net of a fabric, with its seams closed or left open.
 
-def make_net(graph: FabricGraph, *, closed: bool) -> Net:
-    """The net of a fabric, with its seams closed or left open."""
+    Args:
+        graph: the fabric.
+        closed: whether seams are closed, and loops inside them left out.
+        drawn_near: seams are links, but not closed yet: there are no faces and nothing bends across them.
+    """
     loops, seams = graph.loops, graph.seams
     count = len(loops)
     kept = ~seams.swallowed if closed else np.ones(count, np.bool_)
     number = np.where(kept, np.cumsum(kept) - 1, NOTHING).astype(np.int32)
     node = np.flatnonzero(kept).astype(np.int32)
+    faced = closed and not drawn_near
 
     sewn = join_links([join.links() for join in seams.joins], count) if seams.joins else no_links()
-    parts = [graph.wales, graph.strands, *([sewn] if closed else [])]
-    links = _among(join_links(parts, count), number)
-    faces = graph.faces
-    if closed:
-        faces = all_faces([faces, *(seam_faces(join, loops.below) for join in seams.joins)])
-    faces = faces.renumbered(number)
+    links = _among(join_links([graph.wales, graph.strands, *([sewn] if closed else [])], count), number)
+    faces = all_faces(
+        [graph.faces, *(seam_faces(join, loops.below) for join in seams.joins if faced)]
+    ).renumbered(number)
+    bends = [bend_lines(loops, graph.neighbours), *(_bends_over_seams(seams) if faced else [])]
+    joined = np.zeros(count, np.bool_)
+    if faced:
+        joined[sewn.one] = joined[sewn.other] = True
+    return _put_together(graph, node, number, links, faces, np.concatenate(bends, axis=1), joined, sewn)
+
+
+def _put_together(
+    graph: FabricGraph,
+    node: Nodes,
+    number: Nodes,
+    links: Links,
+    faces: Faces,
+    bends: Nodes,
+    joined: npt.NDArray[np.bool_],
+    sewn: Links,
+) -> Net:
+    """A net of some of the graph's nodes; ``number`` gives each node of the graph its own here, or -1."""
+    loops = graph.loops
 
     def here(nodes: Nodes) -> Nodes:
         mine = nodes[node]
         return np.where(mine >= 0, number[mine], NOTHING).astype(np.int32)
 
-    bends = np.concatenate(
-        (bend_lines(loops, graph.neighbours), *(_bends_over_seams(seams) if closed else [])), axis=1
-    )
     bends = number[bends]
-    joined = np.zeros(len(node), np.bool_)
-    if closed and len(sewn):
-        ends = number[np.concatenate((sewn.one, sewn.other))]
-        joined[ends[ends >= 0]] = True
     width, height = loops.sizes.width_mm[node], loops.sizes.height_mm[node]
-    slants = quad_slants(faces, links, len(node))
     return Net(
         node=node,
         left=here(graph.neighbours.left),
@@ -136,13 +151,13 @@ def make_net(graph: FabricGraph, *, closed: bool) -> Net:
         above=here(loops.above()),
         width_mm=width,
         height_mm=height,
-        has_base=loops.has_base[node] & ~joined,
+        has_base=(loops.has_base & ~joined)[node],
         links=links,
-        slants=slants,
+        slants=quad_slants(faces, links, len(node)),
         far=long_slants(faces, width, height),
         bends=bends[:, (bends >= 0).all(axis=0)],
         faces=faces,
-        joined=joined,
+        joined=joined[node],
         seams=_among(sewn, number),
     )
 

@@ -16,7 +16,12 @@ from scipy.sparse.csgraph import dijkstra
 
 from bedview.form.stitch_sizes import Floats
 
-LANDMARKS: Final = 40
+LANDMARKS: Final = 30
+FLAT: Final = 0.08
+"""A third axis with less spread than this share of the second is mostly the error of ways along links, which
+are longer than straight ones."""
+FLATTENED: Final = 0.02
+"""What is left of such an axis: enough that fabric which does not lie flat finds its way out."""
 
 
 def place_nodes(lengths_mm: sparse.csr_array) -> Floats:
@@ -45,6 +50,8 @@ def place_nodes(lengths_mm: sparse.csr_array) -> Floats:
     places = np.zeros((nodes, 3))
     spread = vectors[:, good] / np.sqrt(values[good])
     places[:, : spread.shape[1]] = -(squared - mean[:, None]).T @ spread / 2
+    if len(values) > 2 and values[2] < FLAT * values[1]:
+        places[:, 2] *= FLATTENED
     return places
 
 

@@ -137,9 +137,7 @@ def factorised(matrix: sparse.csc_array) -> Any:  # noqa: ANN401 - SuperLU objec
     return splu(matrix, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0, options={"SymmetricMode": True})
 
 
-def _differences(
-    nodes: npt.NDArray[np.integer], weights: tuple[int, ...], count: int
-) -> sparse.csr_array:
+def _differences(nodes: npt.NDArray[np.integer], weights: tuple[int, ...], count: int) -> sparse.csr_array:
     """Matrix whose rows sum ``weights`` times the nodes of each column of ``nodes``."""
     many = nodes.shape[1]
     values = np.repeat(np.array(weights, np.float64), many)

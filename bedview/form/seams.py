@@ -109,9 +109,7 @@ def find_seams(piece: Piece, timeline: Timeline, loops: Loops, neighbours: Neigh
 class _Cutter:
     """Finds rims, and remembers which nodes lie inside seams."""
 
-    def __init__(
-        self, bed_needles: int, timeline: Timeline, loops: Loops, neighbours: Neighbours
-    ) -> None:
+    def __init__(self, bed_needles: int, timeline: Timeline, loops: Loops, neighbours: Neighbours) -> None:
         self._bed_needles = bed_needles
         self._timeline = timeline
         self._loops = loops

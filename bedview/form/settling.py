@@ -30,7 +30,7 @@ AIR_AT_REST: Final = 0.005
 no gauge determines. It widens rings by less than half a percent."""
 FIRST_STEPS: Final = 20
 LEAST_STEPS: Final = 24
-MOST_STEPS: Final = 60
+MOST_STEPS: Final = 80
 ENOUGH_STRAIN: Final = 0.009
 STILL: Final = 2e-3
 """A shape is settled when a step moves it less than this share of its size, and strain falls no more."""
@@ -64,18 +64,18 @@ class Watch:
             self.progress(min(done, 1.0))
 
 
-def parts_of(net: Net) -> npt.NDArray[np.int32]:
+def parts_of(metric: sparse.csr_array) -> npt.NDArray[np.int32]:
     """Which connected part each node belongs to, numbered in the order of their first nodes."""
-    if not len(net):
+    if not metric.shape[0]:
         return np.empty(0, np.int32)
-    _, labels = connected_components(_metric(net), directed=False)
+    _, labels = connected_components(metric, directed=False)
     found, first = np.unique(labels, return_index=True)
     order = np.empty(len(found), np.int32)
     order[np.argsort(first)] = np.arange(len(found))
     return order[labels]
 
 
-def _metric(net: Net) -> sparse.csr_array:
+def near_lengths(net: Net) -> sparse.csr_array:
     """Lengths along the surface between near nodes, symmetric."""
     parts = (net.links, net.slants, net.far)
     one = np.concatenate([part.one for part in parts])
@@ -83,16 +83,22 @@ def _metric(net: Net) -> sparse.csr_array:
     rest = np.concatenate([part.rest_mm for part in parts])
     # Of two lengths for one pair the first counts; a sum of them would be wrong.
     pair = np.minimum(one, other).astype(np.int64) * len(net) + np.maximum(one, other)
-    _, kept = np.unique(pair, return_index=True)
+    order = np.argsort(pair, kind="stable")
+    kept = order[np.diff(pair[order], prepend=-1) > 0]
     one, other, rest = one[kept], other[kept], rest[kept]
     both = (np.concatenate((one, other)), np.concatenate((other, one)))
     return sparse.csr_array((np.tile(rest, 2), both), shape=(len(net), len(net)))
 
 
-def first_places(net: Net, parts: npt.NDArray[np.int32]) -> Floats:
-    """Places to begin from; parts lie on top of each other."""
+def first_places(net: Net, metric: sparse.csr_array, parts: npt.NDArray[np.int32]) -> Floats:
+    """Places to begin from; parts lie on top of each other.
+
+    Args:
+        net: the net.
+        metric: lengths between near nodes, see :func:`near_lengths`.
+        parts: which part each node belongs to.
+    """
     places = np.zeros((len(net), 3))
-    metric = _metric(net)
     for part in range(int(parts.max(initial=-1)) + 1):
         mine = np.flatnonzero(parts == part)
         whole = len(mine) == len(net)
@@ -126,9 +132,7 @@ def make_relaxer(net: Net) -> Relaxer:
     return Relaxer(springs, np.concatenate((links.rest_mm, slants.rest_mm)))
 
 
-def settle(
-    net: Net, relaxer: Relaxer, places: Floats, watch: Watch, most_steps: int = MOST_STEPS
-) -> Floats:
+def settle(net: Net, relaxer: Relaxer, places: Floats, watch: Watch, most_steps: int = MOST_STEPS) -> Floats:
     """Places at rest.
 
     Args:
@@ -142,21 +146,26 @@ def settle(
         Stopped: if the watcher says so.
     """
     size = size_mm(places)
-    filled = bool((net.links.kind == LinkKind.SEAM).any())
-    lids = make_lids(net.faces.triangulated(), len(net)) if filled else no_lids()
-    first, last = (AIR_AT_FIRST / size, AIR_AT_REST / size) if filled else (0.0, 0.0)
-    for done, places in enumerate(relaxer.steps(places, Load(1.0, first, lids)), start=1):
-        watch.at(done / (FIRST_STEPS + most_steps))
-        if done == FIRST_STEPS:
-            break
-    before = places
-    for done, places in enumerate(relaxer.steps(places, Load(BEND_AT_REST, last, lids)), start=1):
-        watch.at((FIRST_STEPS + done) / (FIRST_STEPS + most_steps))
-        moved = _rms_mm(places - before)
-        before = places
-        settled = done >= LEAST_STEPS and moved < STILL * size
-        if done >= most_steps or (settled and mean_strain(net, relaxer, places) < ENOUGH_STRAIN):
-            break
+    loads = [(0, Load(BEND_AT_REST))]
+    if (net.links.kind == LinkKind.SEAM).any():
+        lids = make_lids(net.faces.triangulated(), len(net))
+        loads = [
+            (FIRST_STEPS, Load(1.0, AIR_AT_FIRST / size, lids)),
+            (LEAST_STEPS, Load(BEND_AT_REST, AIR_AT_REST / size, lids)),
+        ]
+    done = 0
+    for least, load in loads:
+        last = load is loads[-1][1]
+        for place, after in enumerate(relaxer.steps(places, load), start=1):
+            moved = _rms_mm(after - places)
+            places = after
+            done += 1
+            watch.at(done / most_steps)
+            if place < least:
+                continue
+            settled = moved < STILL * size and mean_strain(net, relaxer, places) < ENOUGH_STRAIN
+            if not last or settled or done >= most_steps:
+                break
     return places
 
 

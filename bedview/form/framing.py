@@ -1,0 +1,125 @@
+"""How a shape stands: which way is up, and where its parts lie.
+
+A sewn piece stands with its widest opening up, as one would hold a bootee; anything else lies as it hangs on
+the bed, wales up and courses across, with the purl side towards the viewer. x runs to the right, y up, z
+towards the viewer.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+from bedview.form.lids import rim_edges, rim_labels
+from bedview.form.links import LinkKind
+from bedview.form.net import Net
+from bedview.form.stitch_sizes import Floats
+
+GAP_OF_SIZE: Final = 0.1
+"""Between parts, as a share of the widest of them."""
+CLEAR: Final = 0.3
+"""A mean of unit directions shorter than this points nowhere."""
+OPENING: Final = 0.05
+"""A rim that spans less than this share of the piece's surface is a hole, no opening."""
+
+
+def stand_up(net: Net, places: Floats, parts: npt.NDArray[np.int32]) -> Floats:
+    """Places turned upright, every part beside the one before it, the whole about the origin."""
+    stood = np.zeros_like(places)
+    edge = 0.0
+    count = int(parts.max(initial=-1)) + 1
+    order = [np.flatnonzero(parts == part) for part in range(count)]
+    turned = [_upright(net, places, mine) for mine in order]
+    gap = GAP_OF_SIZE * max((float(np.ptp(each[:, 0])) for each in turned), default=0.0)
+    gap = max(gap, 2 * float(net.width_mm.max(initial=0.0)))
+    for mine, each in zip(order, turned, strict=True):
+        low = each.min(axis=0)
+        stood[mine] = each - (low + each.max(axis=0)) / 2
+        stood[mine, 0] += edge - float(stood[mine, 0].min())
+        edge = float(stood[mine, 0].max()) + gap
+    if count:
+        stood[:, 0] -= (stood[:, 0].min() + stood[:, 0].max()) / 2
+    return stood
+
+
+def _upright(net: Net, places: Floats, mine: npt.NDArray[np.intp]) -> Floats:
+    """Places of one part, turned (never mirrored)."""
+    inside = np.zeros(len(net), np.bool_)
+    inside[mine] = True
+    here = places[mine] - places[mine].mean(axis=0)
+    if len(mine) < 2:
+        return np.zeros_like(here)
+    sewn = inside[net.links.one[net.links.kind == LinkKind.SEAM]].any()
+    up = _out_of_opening(net, places, inside) if sewn else None
+    across = None if sewn else _mean_direction(places, net.right, inside)
+    if up is None:
+        up = _mean_direction(places, net.above, inside)
+    if up is None:
+        up = _axes(here)[0] if across is None else _axes(here - np.outer(here @ across, across))[0]
+    flat = here - np.outer(here @ up, up)
+    if across is not None:
+        across = across - up * float(across @ up)
+    if across is None or np.linalg.norm(across) < CLEAR:
+        across = _axes(flat)[0]
+        # The longer end, a foot's toe, points to the right.
+        reach = flat @ across
+        across = across if reach.max() >= -reach.min() else -across
+    across = across - up * float(across @ up)
+    norm = float(np.linalg.norm(across))
+    across = across / norm if norm > 0 else _any_square_to(up)
+    return here @ np.stack((across, up, np.cross(across, up))).T
+
+
+def _mean_direction(
+    places: Floats, further: npt.NDArray[np.int32], inside: npt.NDArray[np.bool_]
+) -> Floats | None:
+    """Mean direction from the nodes of a part to their neighbours; None where it points nowhere."""
+    start = np.flatnonzero(inside & (further >= 0))
+    if not len(start):
+        return None
+    ways = places[further[start]] - places[start]
+    lengths = np.linalg.norm(ways, axis=1)
+    mean = (ways[lengths > 0] / lengths[lengths > 0, None]).sum(axis=0) / len(start)
+    norm = float(np.linalg.norm(mean))
+    return mean / norm if norm > CLEAR else None
+
+
+def _out_of_opening(net: Net, places: Floats, inside: npt.NDArray[np.bool_]) -> Floats | None:
+    """Direction out of the widest opening of a part; None if it has none."""
+    triangles = net.faces.triangulated()
+    triangles = triangles[inside[triangles].all(axis=1)]
+    edges = rim_edges(triangles, len(net))
+    rims, which = rim_labels(edges, len(net))
+    if not rims:
+        return None
+    middle = places[inside].mean(axis=0)
+    areas = np.zeros((rims, 3))
+    np.add.at(areas, which, np.cross(places[edges[:, 0]] - middle, places[edges[:, 1]] - middle) / 2)
+    corners = places[triangles]
+    whole = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    surface = float(np.linalg.norm(whole, axis=1).sum()) / 2
+    sizes = np.linalg.norm(areas, axis=1)
+    # Of openings of much the same size the one that was knitted first is up.
+    widest = int(np.flatnonzero(sizes >= 0.9 * sizes.max())[0])
+    if sizes[widest] < OPENING * surface:
+        return None
+    direction = areas[widest] / sizes[widest]
+    rim = places[edges[which == widest, 0]].mean(axis=0) - middle
+    return direction if float(direction @ rim) >= 0 else -direction
+
+
+def _axes(places: Floats) -> Floats:
+    """Main axes of some places about the origin, the longest first, each with its largest entry positive."""
+    _, vectors = np.linalg.eigh(places.T @ places)
+    axes = vectors.T[::-1]
+    largest = np.abs(axes).argmax(axis=1)
+    return np.asarray(axes * np.sign(axes[np.arange(3), largest])[:, None])
+
+
+def _any_square_to(direction: Floats) -> Floats:
+    """A unit direction square to another."""
+    axis = np.eye(3)[int(np.abs(direction).argmin())]
+    square = axis - direction * float(axis @ direction)
+    return square / float(np.linalg.norm(square))
