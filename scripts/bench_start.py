@@ -19,13 +19,14 @@ MOST = 2.5
 DEMO = "harbour-bootee"
 
 BARE = """
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication, QMainWindow
 
 class Window(QMainWindow):
     def paintEvent(self, event):
         super().paintEvent(event)
         print("painted", flush=True)
-        app.quit()
+        QTimer.singleShot(0, app.quit)
 
 app = QApplication([])
 window = Window()

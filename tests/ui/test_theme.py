@@ -9,9 +9,10 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from bedview.picture.look import DARK, LIGHT, PALETTES, Palette
+from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
 from bedview.ui.parts.style_sheet import Sizes, outline_of, style_sheet
-from bedview.ui.theme import LookChoice, Theme
+from bedview.ui.theme import TEXT_SCALES, LookChoice, Theme
 
 LOOKS = list(PALETTES.values())
 
@@ -119,6 +120,19 @@ def test_text_grows_with_the_size_chosen(qtbot: QtBot) -> None:
     theme.choose_text_scale(2.0)
     label.ensurePolished()
     assert label.fontInfo().pixelSize() == 2 * before
+
+
+@pytest.mark.parametrize("scale", TEXT_SCALES)
+@pytest.mark.parametrize("kind", [ButtonKind.CHIP, ButtonKind.PILL])
+def test_round_ends_stay_round_in_every_text_size(qtbot: QtBot, kind: ButtonKind, scale: float) -> None:
+    # Qt draws no round corners at all where two of them would not fit above one another.
+    theme = Theme(LookChoice.LIGHT, scale)
+    button = Button("Rehearse", theme, kind)
+    qtbot.addWidget(button)
+    theme.dress(button)
+    found = re.search(rf'part="{kind}"\] \{{[^}}]*border-radius: (\d+)px', button.styleSheet())
+    assert found
+    assert button.sizeHint().height() >= 2 * int(found[1]) > 24 * scale
 
 
 def test_titles_are_text_whatever_they_look_like(qtbot: QtBot) -> None:

@@ -128,11 +128,11 @@ QPushButton::menu-indicator {{ image: none; width: 0; }}
 def _chips_and_pills(look: Palette, sizes: Sizes) -> str:
     return f"""
 QPushButton[part="chip"] {{
-    border-radius: {sizes.px(16)}px; padding: {sizes.px(3)}px {sizes.px(13)}px;
+    border-radius: {sizes.px(15)}px; padding: {sizes.px(3)}px {sizes.px(13)}px;
     min-height: {sizes.px(24)}px; font-size: {sizes.texts["small"]}px;
 }}
 QPushButton[part="pill"] {{
-    background: transparent; border-color: transparent; border-radius: {sizes.px(19)}px;
+    background: transparent; border-color: transparent; border-radius: {sizes.px(18)}px;
     padding: {sizes.px(6)}px {sizes.px(19)}px; font-size: {sizes.texts["lead"]}px;
 }}
 QPushButton[part="pill"]:hover {{ background: {hovered(look.paper, look)}; color: {look.ink}; }}
