@@ -23,13 +23,15 @@ def paint(picture: DisplayList, painter: QPainter, cache: TileCache) -> None:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.fillRect(QRectF(0, 0, picture.width, picture.height), colour_of(picture.ground))
     for mark in picture.marks():
-        _paint_mark(mark, painter, cache)
-
-
-def _paint_mark(mark: Mark, painter: QPainter, cache: TileCache) -> None:
-    match mark:
-        case Tiles():
+        if isinstance(mark, Tiles):
             _paint_tiles(mark, painter, cache)
+        else:
+            paint_mark(mark, painter)
+
+
+def paint_mark(mark: Mark, painter: QPainter) -> None:
+    """Paint one mark that is not tiles."""
+    match mark:
         case Shape():
             paint_shape(painter, mark)
         case Box(radius=0, pen=None):

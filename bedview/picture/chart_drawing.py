@@ -14,6 +14,7 @@ from bedview.bed.needles import needle_name
 from bedview.picture.chart import SEVERITIES, ChartScene
 from bedview.picture.chart_layout import ChartLayout, lay_out_chart
 from bedview.picture.finding_signs import finding_sign
+from bedview.picture.lines_of_text import shortened
 from bedview.picture.look import Palette
 from bedview.picture.marks import (
     Box,
@@ -94,18 +95,8 @@ def _cards(scene: ChartScene, layout: ChartLayout, palette: Palette, measure: Me
         baseline = (top + bottom) / 2 + 0.36 * size
         yield Text(left + wide - 10, baseline, rows, small, palette.quiet_ink, "end")
         room = wide - 34 - measure(rows, small, False) - 8
-        title = _cut(part.title, room, size, chosen, measure)
+        title = shortened(part.title, room, size, measure, bold=chosen)
         yield Text(left + 20, baseline, title, size, palette.ink, "start", bold=chosen)
-
-
-def _cut(text: str, room: float, size: float, bold: bool, measure: MeasureText) -> str:
-    """A text cut with an ellipsis where it is too wide."""
-    if measure(text, size, bold) <= room:
-        return text
-    kept = text
-    while kept and measure(kept + "…", size, bold) > room:
-        kept = kept[:-1]
-    return kept.rstrip() + "…" if kept else ""
 
 
 def _joins(

@@ -214,6 +214,31 @@ def text_box(mark: Text, measure: MeasureText) -> tuple[float, float, float, flo
     return left, mark.y - ASCENT * mark.size, left + width, mark.y + DESCENT * mark.size
 
 
+def moved(mark: Mark, x: float, y: float) -> Mark:
+    """A mark further to the right and further down."""
+    match mark:
+        case Box() | Text() | Fade():
+            return replace(mark, x=mark.x + x, y=mark.y + y)
+        case Shape():
+            return replace(mark, path=move_path(mark.path, x, y))
+        case Boxes():
+            return replace(mark, boxes=mark.boxes + np.array([x, y, 0, 0]))
+        case Lines():
+            return replace(mark, ends=mark.ends + np.array([x, y, x, y]))
+        case Dots():
+            return replace(mark, centres=mark.centres + np.array([x, y]))
+        case Tiles():
+            return replace(mark, x=mark.x + x, y=mark.y + y)
+
+
+def move_path(path: Path, x: float, y: float) -> Path:
+    """A path further to the right and further down."""
+    return tuple(
+        (step, tuple(value + (y if place % 2 else x) for place, value in enumerate(points)))
+        for step, points in path
+    )
+
+
 def upside_down(picture: DisplayList) -> DisplayList:
     """The picture turned top to bottom, with its texts left upright."""
     layers = tuple(

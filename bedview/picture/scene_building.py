@@ -36,7 +36,7 @@ def scene_at(
     state = timeline.state_at(line)
     view = view or View()
     seen = tuple(yarns) if yarns is not None else default_yarns(timeline.fabric.roles)
-    touches, to_come = _what_comes(timeline, state, coming)
+    touches, to_come = what_comes(timeline, state, coming)
     return scene_of(timeline.fabric, state, seen, touches=touches, coming=to_come, view=view)
 
 
@@ -106,8 +106,14 @@ def _tip(fabric: Fabric, state: BedState) -> tuple[int, bool]:
     return -1, False
 
 
-def _what_comes(timeline: Timeline, state: BedState, coming: range) -> tuple[list[Touch], ComingPass | None]:
-    """Touches of the hand actions on these lines, and the first pass among them."""
+def what_comes(timeline: Timeline, state: BedState, coming: range) -> tuple[list[Touch], ComingPass | None]:
+    """Touches of the hand actions on these lines, and the first pass among them.
+
+    Args:
+        timeline: the procedure as it ran.
+        state: the state before the first of these lines.
+        coming: lines of one step.
+    """
     touches: list[Touch] = []
     positions = state.position.copy()
     side: Side = state.carriage

@@ -35,8 +35,8 @@ def to_svg(picture: DisplayList, *, only_body: bool = False, prefix: str = "") -
     """
     writer = _Writer(prefix)
     layers = [writer.layer(layer.name, layer.marks) for layer in picture.layers]
-    size = f'width="{_n(picture.width)}" height="{_n(picture.height)}"'
-    box = f'viewBox="0 0 {_n(picture.width)} {_n(picture.height)}"'
+    size = f'width="{number(picture.width)}" height="{number(picture.height)}"'
+    box = f'viewBox="0 0 {number(picture.width)} {number(picture.height)}"'
     spaces = 'xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"'
     head = f'<svg {spaces} {size} {box} role="img">'
     parts = [
@@ -72,18 +72,18 @@ class _Writer:
             case Shape():
                 return _shape(mark)
             case Box():
-                place = (
-                    f'x="{_n(mark.x)}" y="{_n(mark.y)}" width="{_n(mark.width)}" height="{_n(mark.height)}"'
-                )
-                return f'<rect {place} rx="{_n(mark.radius)}" {_fill(mark.fill)}{_stroke(mark.pen)}/>'
+                place = _place(mark)
+                return f'<rect {place} rx="{number(mark.radius)}" {_fill(mark.fill)}{_stroke(mark.pen)}/>'
             case Boxes():
                 return f'<path d="{"".join(map(_box_path, mark.boxes.tolist()))}" {_fill(mark.fill)}/>'
             case Lines():
-                steps = "".join(f"M{_n(a)} {_n(b)}L{_n(c)} {_n(d)}" for a, b, c, d in mark.ends.tolist())
+                steps = "".join(
+                    f"M{number(a)} {number(b)}L{number(c)} {number(d)}" for a, b, c, d in mark.ends.tolist()
+                )
                 return f'<path d="{steps}" fill="none"{_stroke(mark.pen)}/>'
             case Dots():
                 dots = "".join(
-                    f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(mark.radius)}"/>'
+                    f'<circle cx="{number(x)}" cy="{number(y)}" r="{number(mark.radius)}"/>'
                     for x, y in mark.centres.tolist()
                 )
                 return f"<g {_fill(mark.fill)}{_stroke(mark.pen)}>{dots}</g>"
@@ -98,7 +98,7 @@ class _Writer:
         tile = self._tile(mark.tile)
         for x, y, count in zip(mark.x.tolist(), mark.y.tolist(), mark.count.tolist(), strict=True):
             for place in range(count):
-                yield f'<use xlink:href="#{tile}" x="{_n(x + place * mark.advance)}" y="{_n(y)}"/>'
+                yield f'<use xlink:href="#{tile}" x="{number(x + place * mark.advance)}" y="{number(y)}"/>'
 
     def _tile(self, tile: Tile) -> str:
         """The id of a tile's group, written down the first time."""
@@ -119,8 +119,13 @@ class _Writer:
         self.definitions.append(
             f'<linearGradient id="{name}" x1="0" y1="0" x2="0" y2="1">{stops}</linearGradient>'
         )
-        place = f'x="{_n(mark.x)}" y="{_n(mark.y)}" width="{_n(mark.width)}" height="{_n(mark.height)}"'
+        place = _place(mark)
         return f'<rect {place} fill="url(#{name})"/>'
+
+
+def _place(mark: Box | Fade) -> str:
+    corner = f'x="{number(mark.x)}" y="{number(mark.y)}"'
+    return f'{corner} width="{number(mark.width)}" height="{number(mark.height)}"'
 
 
 def _is_empty(mark: Mark) -> bool:
@@ -134,14 +139,14 @@ def _is_empty(mark: Mark) -> bool:
             return False
 
 
-def _n(value: float) -> str:
+def number(value: float) -> str:
     """A number with as few digits as a picture needs."""
     return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
 def _colour(colour: Colour, attribute: str) -> str:
     if len(colour) > 7:
-        return f'{attribute}="{colour[:7]}" {attribute}-opacity="{_n(int(colour[7:9], 16) / 255)}"'
+        return f'{attribute}="{colour[:7]}" {attribute}-opacity="{number(int(colour[7:9], 16) / 255)}"'
     return f'{attribute}="{colour}"'
 
 
@@ -153,28 +158,28 @@ def _stroke(pen: Pen | None) -> str:
     if pen is None:
         return ""
     cap = ' stroke-linecap="round"' if pen.cap == "round" else ""
-    dash = f' stroke-dasharray="{" ".join(map(_n, pen.dash))}"' if pen.dash else ""
-    return (
-        f' {_colour(pen.colour, "stroke")} stroke-width="{_n(pen.width)}" stroke-linejoin="round"{cap}{dash}'
-    )
+    dash = f' stroke-dasharray="{" ".join(map(number, pen.dash))}"' if pen.dash else ""
+    width = f'stroke-width="{number(pen.width)}"'
+    return f' {_colour(pen.colour, "stroke")} {width} stroke-linejoin="round"{cap}{dash}'
 
 
 def _shape(shape: Shape) -> str:
-    return f'<path d="{_path(shape.path)}" {_fill(shape.fill)}{_stroke(shape.pen)}/>'
+    return f'<path d="{path_data(shape.path)}" {_fill(shape.fill)}{_stroke(shape.pen)}/>'
 
 
-def _path(path: Path) -> str:
-    return "".join(step + " ".join(map(_n, points)) for step, points in path)
+def path_data(path: Path) -> str:
+    """A path as the attribute ``d`` of SVG has it."""
+    return "".join(step + " ".join(map(number, points)) for step, points in path)
 
 
 def _box_path(box: list[float]) -> str:
     x, y, width, height = box
-    return f"M{_n(x)} {_n(y)}h{_n(width)}v{_n(height)}h{_n(-width)}z"
+    return f"M{number(x)} {number(y)}h{number(width)}v{number(height)}h{number(-width)}z"
 
 
 def _text(mark: Text) -> str:
     weight = ' font-weight="600"' if mark.bold else ""
     anchor = "" if mark.anchor == "start" else f' text-anchor="{mark.anchor}"'
-    place = f'x="{_n(mark.x)}" y="{_n(mark.y)}" font-size="{_n(mark.size)}"'
+    place = f'x="{number(mark.x)}" y="{number(mark.y)}" font-size="{number(mark.size)}"'
     style = f'font-family="{_FONTS}"{weight}{anchor} {_fill(mark.colour)}'
     return f"<text {place} {style}>{escape(mark.text)}</text>"

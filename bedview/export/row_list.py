@@ -1,0 +1,142 @@
+"""The rows as a sheet lists them: like reasons said once, and which line is worth a picture."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from bedview.bed.actions import Knit
+from bedview.bed.needles import Side
+from bedview.picture.bed_scene import TouchKind
+from bedview.picture.scene_building import touches_of
+from bedview.plan.instructions import Line, Part, instructions
+from bedview.plan.procedure import Procedure
+from bedview.plan.words import Words
+
+_NEEDLE: Final = re.compile(r"\b[LR]\d+\b")
+_SEVERAL: Final = re.compile(r"N(?:\W+(?:\w+\W+)?N)+")
+
+
+@dataclass(frozen=True, slots=True)
+class ListedLine:
+    """A run of like rows.
+
+    Attributes:
+        first_row: number of its first row; of the coming one if it makes none.
+        rows: how many rows it makes.
+        hands: sentences for hands, each with its stop.
+        carriage: what the carriage does in the first row, with its stop; "" if it stays.
+        knits: whether stitches come of it.
+        why: why, where the same was not said of another row of this part.
+        at_end: ``COR`` or ``COL``, and the row counter where it is not the number of the row.
+        first_step: number of its first step.
+        pictured: whether hands do something here that no earlier picture shows.
+    """
+
+    first_row: int
+    rows: int
+    hands: tuple[str, ...]
+    carriage: str
+    knits: bool
+    why: str
+    at_end: str
+    first_step: int
+    pictured: bool
+
+    @property
+    def numbers(self) -> range:
+        """Numbers of its rows."""
+        return range(self.first_row, self.first_row + self.rows)
+
+
+@dataclass(frozen=True, slots=True)
+class ListedPart:
+    """A part under its heading."""
+
+    heading: str
+    lines: tuple[ListedLine, ...]
+
+    @property
+    def rows(self) -> int:
+        """How many rows it has."""
+        return sum(line.rows for line in self.lines)
+
+
+def row_list(procedure: Procedure) -> Iterator[ListedPart]:
+    """The parts of a procedure in order, with the rows to be done in each."""
+    said: set[tuple[tuple[int, ...], str]] = set()
+    shown: set[str] = set()
+    for part in instructions(procedure):
+        yield ListedPart(part.heading, tuple(_lines(procedure, part, said, shown)))
+
+
+def _lines(
+    procedure: Procedure, part: Part, said: set[tuple[tuple[int, ...], str]], shown: set[str]
+) -> Iterator[ListedLine]:
+    for line in part.lines:
+        # A part that is repeated says its reasons in the first round.
+        path = procedure.spans[procedure.steps[line.first_step].span].path
+        reason = path, like(line.why)
+        new = reason not in said
+        said.add(reason)
+        hands = tuple(stopped(sentence) for sentence in line.hands)
+        touching = {_NEEDLE.sub("N", sentence) for sentence in _touching(procedure, line)}
+        pictured = not touching <= shown
+        shown |= touching
+        yield ListedLine(
+            first_row=line.first_row,
+            rows=line.rows,
+            hands=hands,
+            carriage=stopped(line.carriage),
+            knits=line.knits,
+            why=line.why if new else "",
+            at_end=_at_end(line),
+            first_step=line.first_step,
+            pictured=pictured,
+        )
+
+
+def like(sentence: str) -> str:
+    """A sentence with its needles left out: two that come out alike say the same of other needles."""
+    return _SEVERAL.sub("N", _NEEDLE.sub("N", sentence))
+
+
+def stopped(sentence: str) -> str:
+    """A sentence with a stop at its end, unless it has one or is none."""
+    return sentence if not sentence or sentence[-1] in ".!?…" else f"{sentence}."
+
+
+def _at_end(line: Line) -> str:
+    if not line.rows:
+        return ""
+    side = "COR" if line.at_end is Side.RIGHT else "COL"
+    return side if line.counter == line.first_row + line.rows - 1 else f"{side}, RC {line.counter}"
+
+
+def _touching(procedure: Procedure, line: Line) -> Iterator[str]:
+    """Sentences by which hands move, wrap or fill needles; a note that points at some needs no picture."""
+    step = procedure.steps[line.first_step]
+    for place, number in enumerate(step.actions):
+        action = procedure.actions[number]
+        if isinstance(action, Knit):
+            return
+        before = procedure.timeline.state_at(step.first_line + place - 1)
+        touches = touches_of(action, before.position)
+        if any(touch.kind is not TouchKind.POINT for touch in touches):
+            yield " ".join(procedure.words.hand(action, before))
+
+
+def rows_in_words(rows: int, words: Words) -> str:
+    """How many rows a part has."""
+    return words.ngettext("{rows} row", "{rows} rows", rows).format(rows=rows)
+
+
+def rows_to_do(line: ListedLine, words: Words) -> str:
+    """What is done in several like rows."""
+    if line.knits:
+        return words.ngettext("Knit {rows} row.", "Knit {rows} rows.", line.rows).format(rows=line.rows)
+    return words.ngettext(
+        "Move the carriage across {rows} time.", "Move the carriage across {rows} times.", line.rows
+    ).format(rows=line.rows)

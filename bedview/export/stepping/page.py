@@ -1,0 +1,188 @@
+"""The page put together: one HTML file with all it needs, and nothing it would have to fetch."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from collections.abc import Mapping
+from typing import Any, Final
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from bedview.export.briefing import brief, seen_yarns
+from bedview.export.row_list import row_list, rows_in_words, rows_to_do
+from bedview.export.stepping.geometry import CELL, EDGE, NAME_SIZE, NAMES, RAIL, ROW, Heights
+from bedview.export.stepping.looks import LOOKS, LookSheet
+from bedview.export.stepping.page_data import PageData, page_data
+from bedview.export.stepping.symbols import Symbols
+from bedview.picture.bed_scene import YarnSeen
+from bedview.picture.look import Palette, yarn_shades
+from bedview.plan.piece import Piece
+from bedview.plan.procedure import Procedure
+from bedview.plan.words import Words
+from bedview.resources import resource_path
+
+_SCRIPTS: Final = ("told.js", "bed.js", "stepping.js")
+_MEDIA: Final = ("", "screen and (prefers-color-scheme: dark)", "screen and (prefers-contrast: more)")
+"""When each look is worn; paper wears the first."""
+_VARIABLES: Final = (
+    "paper",
+    "card",
+    "line",
+    "ink",
+    "quiet_ink",
+    "plate",
+    "idle",
+    "hands",
+    "carriage",
+    "on_carriage",
+    "warning",
+)
+
+
+def stepping_page(piece: Piece, procedure: Procedure) -> str:
+    """The page as HTML.
+
+    Args:
+        piece: the piece.
+        procedure: what becomes of it, to its end.
+    """
+    words, briefing = procedure.words, brief(piece, procedure)
+    data = page_data(piece, procedure, briefing)
+    yarns, sheet = seen_yarns(piece), LookSheet()
+    symbols = Symbols(data.bed, yarns, sheet)
+    drawn, plate = _drawn(symbols, data), symbols.plate()
+    strands = [_strand(yarn, sheet) for yarn in yarns]
+    told = {**data.told, "strands": strands, "geometry": _geometry(symbols), "words": _spoken(words)}
+    style, script = _style(sheet), _script()
+    environment = Environment(
+        loader=FileSystemLoader(resource_path("page")),
+        autoescape=True,
+        undefined=StrictUndefined,
+        keep_trailing_newline=True,
+    )
+    return environment.get_template("page.html.jinja").render(
+        _=words.gettext,
+        language="en",
+        policy=_policy(style, script),
+        briefing=briefing,
+        bed=data.bed,
+        parts=list(row_list(procedure)),
+        rows_in_words=lambda rows: rows_in_words(rows, words),
+        rows_to_do=lambda line: rows_to_do(line, words),
+        symbols=Markup(drawn),  # noqa: S704 - written by LookSheet, which escapes
+        plate=Markup(plate),  # noqa: S704 - likewise
+        style=Markup(style),  # noqa: S704 - our own file, and colours that were checked
+        script=Markup(script),  # noqa: S704 - our own files
+        told=Markup(json_for_page(told)),  # noqa: S704 - escaped there
+    )
+
+
+def json_for_page(value: Mapping[str, Any]) -> str:
+    """JSON that cannot end the script element it stands in, whatever its texts are."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    for sign in "<>&\u2028\u2029":
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    return text
+
+
+def _drawn(symbols: Symbols, data: PageData) -> str:
+    cells = [symbols.cell(number, cell) for number, cell in enumerate(data.cells)]
+    carriages = [symbols.carriage(number, scene) for number, scene in enumerate(data.settings)]
+    return "".join([*cells, *carriages, symbols.coming_wrap()])
+
+
+def _strand(yarn: YarnSeen, sheet: LookSheet) -> list[str]:
+    """Classes of the two lines a strand is drawn with: its rim, and its own colour."""
+    shades = [yarn_shades(yarn.colour, look) for look in LOOKS]
+    return [
+        sheet.name("stroke", tuple(shade.rim for shade in shades)),
+        sheet.name("stroke", tuple(shade.light for shade in shades)),
+    ]
+
+
+def _geometry(symbols: Symbols) -> dict[str, object]:
+    bed, heights = symbols.bed, Heights(symbols.bed)
+    return {
+        "width": bed.width,
+        "height": bed.height,
+        "left": bed.left,
+        "edge": EDGE / 2,
+        "cell": CELL,
+        "row": ROW,
+        "gate": bed.gate,
+        "rail": RAIL,
+        "names": NAMES,
+        "nameSize": NAME_SIZE,
+        "loops": heights.loops,
+        "tips": heights.tips,
+        "carriage": symbols.places(),
+    }
+
+
+# -- style and script -------------------------------------------------------------------------------------
+
+
+def _style(sheet: LookSheet) -> str:
+    parts = []
+    for number, (look, media) in enumerate(zip(LOOKS, _MEDIA, strict=True)):
+        rules = f":root{{{_variables(look)}}}{sheet.rules(number)}"
+        parts.append(f"@media {media}{{{rules}}}" if media else rules)
+    return "".join(parts) + resource_path("page", "page.css").read_text(encoding="utf-8")
+
+
+def _variables(look: Palette) -> str:
+    return "".join(f"--{name.replace('_', '-')}:{getattr(look, name)};" for name in _VARIABLES)
+
+
+def _script() -> str:
+    texts = [resource_path("page", name).read_text(encoding="utf-8") for name in _SCRIPTS]
+    return '(() => {\n"use strict";\n' + "\n".join(texts) + "})();\n"
+
+
+def _policy(style: str, script: str) -> str:
+    """What the browser may do with the page: run this very script, wear this very style, fetch nothing."""
+    rules = ["default-src 'none'", "base-uri 'none'", "form-action 'none'", "img-src data:"]
+    for kind, text in (("style", style), ("script", script)):
+        digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+        rules.append(f"{kind}-src 'sha256-{digest}'")
+    return "; ".join(rules)
+
+
+# -- words ------------------------------------------------------------------------------------------------
+
+
+def _spoken(words: Words) -> dict[str, object]:
+    """What the page says by itself, with gaps it fills."""
+    _ = words.gettext
+    return {
+        "row": _("row {row}"),
+        "before": _("before row {row}"),
+        "after": _("after row {row}"),
+        "of": _("of {rows}"),
+        "within": _("{row} of {rows} in this part"),
+        "then": _("then: {what}"),
+        "end": _("Finished"),
+        "finished": _("All rows are knitted."),
+        "kept": _("{row} rows done, kept on this device at {time}"),
+        "notKept": _("This browser does not keep the row: leave the page open."),
+        "started": _("Back at the start."),
+        "went": _("Gone to row {row}."),
+        "stretch": _("{first} to {last}"),
+        "positions": {
+            "w": _("working"),
+            "u": _("upper working"),
+            "h": _("hold"),
+        },
+        "allOut": _("all needles out of work"),
+        "wraps": _("wraps on {needles}"),
+        "carriageLeft": _("carriage on the left"),
+        "carriageRight": _("carriage on the right"),
+        "camsOn": _("hold cams on"),
+        "camsOff": _("hold cams off"),
+        "inFeeder": _("{yarn} in the feeder"),
+        "noYarn": _("no yarn in the feeder"),
+        "counter": _("counter {row}"),
+    }

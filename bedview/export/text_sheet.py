@@ -1,0 +1,29 @@
+"""The row list as plain text: what to know first, then every row."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bedview.export.briefing import Briefing, brief
+from bedview.plan.instructions import plan_text
+from bedview.plan.piece import Piece
+from bedview.plan.procedure import Procedure
+from bedview.plan.words import Words
+
+
+def sheet_text(piece: Piece, procedure: Procedure) -> str:
+    """The instructions with yarns, gauge and cautions after their opening lines."""
+    opening, _, rows = plan_text(procedure).partition("\n\n")
+    known = "\n".join(_known(brief(piece, procedure), procedure.words))
+    return "\n\n".join(part for part in (opening, known, rows) if part)
+
+
+def _known(briefing: Briefing, words: Words) -> Iterator[str]:
+    for yarn in briefing.yarns:
+        yield f"{yarn.name}: {yarn.text}" if yarn.text else yarn.name
+    yield from briefing.gauges
+    for caution in briefing.cautions:
+        title = f"{caution.title}. " if caution.title else ""
+        yield words.gettext("{severity}: {what}").format(
+            severity=words.gettext(str(caution.severity)), what=f"{title}{caution.text}"
+        )
