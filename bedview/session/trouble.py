@@ -11,7 +11,7 @@ from enum import StrEnum
 import numpy as np
 
 from bedview.bed.actions import Action, Knit, Place, Wrap
-from bedview.bed.events import Indices
+from bedview.bed.events import Event, Indices
 from bedview.bed.needles import Position, Side
 from bedview.bed.state import BedState
 from bedview.plan.procedure import Procedure
@@ -75,11 +75,11 @@ def _jammed(procedure: Procedure, step: int, at: int | None) -> Card:
         text = _("The carriage has no row to knit here. Lift it off, and set it down where it was.")
         return Card(title, "", (text,))
     here = procedure.steps[step]
-    knit = procedure.timeline.event_of(here.last_line).knit
+    event = procedure.timeline.event_of(here.last_line)
     before = procedure.timeline.state_at(here.last_line - 1)
     asks = _("At which needle does the carriage stand? Click it.")
     acts = [_("Do not force it. The needle that knitted last is the last one with a new loop in its hook.")]
-    acts += _what_is_done(procedure, before, knit, at)
+    acts += _what_is_done(procedure, before, event, at)
     acts += [
         _("Look for the cause: a closed latch, a bent needle, yarn that caught, a weight in the way."),
         *_standing_again(procedure, before),
@@ -89,7 +89,7 @@ def _jammed(procedure: Procedure, step: int, at: int | None) -> Card:
     return Card(title, asks, tuple(acts))
 
 
-def _what_is_done(procedure: Procedure, before: BedState, knit: Indices, at: int | None) -> list[str]:
+def _what_is_done(procedure: Procedure, before: BedState, event: Event, at: int | None) -> list[str]:
     """Which needles have knitted when the carriage stands at one, and how to take their loops back."""
     words = procedure.words
     _ = words.gettext
@@ -100,7 +100,8 @@ def _what_is_done(procedure: Procedure, before: BedState, knit: Indices, at: int
             _("Take the new loops back one by one, the last first: hang the loop below on the needle again."),
         ]
     leftward = before.carriage is Side.RIGHT
-    done, open_ones = (knit[knit >= at], knit[knit < at]) if leftward else (knit[knit <= at], knit[knit > at])
+    done, open_ones = _parted(event.knit, at, leftward=leftward)
+    wrapped = _parted(event.wrapped, at, leftward=leftward)[0]
     told = []
     if len(done):
         told.append(_("{needles} have knitted.").format(needles=words.needles(done)))
@@ -111,7 +112,16 @@ def _what_is_done(procedure: Procedure, before: BedState, knit: Indices, at: int
         last, first = (done[0], done[-1]) if leftward else (done[-1], done[0])
         back = _("Take back the loops from {last} to {first}: hang the loop below on, draw the yarn out.")
         acts.append(back.format(last=words.needles([last]), first=words.needles([first])))
+    if len(wrapped):
+        text = words.ngettext("Take its wrap off {needles}.", "Take their wraps off {needles}.", len(wrapped))
+        acts.append(text.format(needles=words.needles(wrapped)))
     return acts
+
+
+def _parted(needles: Indices, at: int, *, leftward: bool) -> tuple[Indices, Indices]:
+    """Needles that a carriage standing at one has passed or is on, and those still before it."""
+    passed = needles >= at if leftward else needles <= at
+    return needles[passed], needles[~passed]
 
 
 def _standing_again(procedure: Procedure, before: BedState) -> list[str]:

@@ -20,6 +20,7 @@ def test_jammed_going_left_tells_the_needles_from_the_right() -> None:
     said = words(7, Trouble.JAMMED, "L1")
     assert "L1 to R3 have knitted. L4 to L2 have not." in said
     assert "from L1 to R3" in said
+    assert "Take its wrap off R4." in said
     assert "L5 and R4 to R5 in hold" in said or "L5, R4 and R5 in hold" in said
     assert "on the right, the counter to 6, and knit row 7 again" in said
 

@@ -5,7 +5,7 @@ import pytest
 from PySide6.QtCore import QObject, QPointF, QSettings, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
 from bedview.bed.needles import needle_index
@@ -449,6 +449,9 @@ def test_trouble_asks_for_the_needle_and_leads_on(knitter: Knitter) -> None:
     knitter.click_needle("L1")
     assert view._card is not None
     assert any("L1 to R3 have knitted" in act for act in view._card.acts)
+    view.needle.clear()
+    knitter.write(view.needle, "r2")
+    assert any("R2 to R3 have knitted" in act or "R2 and R3 have knitted" in act for act in view._card.acts)
     assert forgotten.accessibleName() == "A needle was forgotten"
     view.choose(Trouble.FORGOTTEN)
     knitter.page.sheet.trouble.unpick_wanted.emit(5)
@@ -493,3 +496,20 @@ def test_full_screen_by_key_and_back_by_escape(knitter: Knitter, qtbot: QtBot) -
     with qtbot.waitSignal(knitter.page.full_screen_changed) as caught:
         knitter.press(Qt.Key.Key_Escape)
     assert caught.args == [False]
+
+
+def test_a_long_card_is_moved_by_keys(knitter: Knitter, qtbot: QtBot) -> None:
+    knitter.knit(6)
+    knitter.page.resize(900, 600)
+    knitter.choose("Trouble")
+    sheet = knitter.page.sheet
+    sheet.trouble.choose(Trouble.JAMMED)
+    scroll = sheet._stack.currentWidget()
+    assert isinstance(scroll, QScrollArea)
+    bar = scroll.verticalScrollBar()
+    qtbot.waitUntil(lambda: bar.maximum() > 0)
+    knitter.page.setFocus()
+    knitter.press(Qt.Key.Key_Down)
+    assert bar.value() == min(80, bar.maximum())
+    knitter.press(Qt.Key.Key_Up)
+    assert bar.value() == 0

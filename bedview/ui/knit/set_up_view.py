@@ -26,7 +26,8 @@ class SetUpView(SheetView):
         self._step = run.cursor
         self.row = Stepper(self.tr("Before row"), theme)
         self.row.changed.connect(self._row_chosen)
-        self.column.addWidget(side_by_side(theme, Label(self.tr("Before row"), "lead"), self.row))
+        self.column.addWidget(Label(self.tr("Before row"), "lead"))
+        self.column.addWidget(side_by_side(theme, self.row))
         self.column.addWidget(Label(self.tr("Everything must be so:"), tone="quiet"))
         self._facts = QGridLayout()
         self._facts.setHorizontalSpacing(theme.px(14))

@@ -73,7 +73,7 @@ class SideSheet(QFrame):
         super().__init__(parent)
         self.setProperty("part", "card")
         self._theme = theme
-        self._heading = Label("", "title", bold=True)
+        self._heading = Label("", "title", bold=True, wraps=True)
         self.to_menu = Button("←", theme, ButtonKind.QUIET, says=self.tr("Back to the choices"), large=True)
         self.away = Button("×", theme, ButtonKind.QUIET, says=self.tr("Close, Escape"), large=True)
         self.menu = MenuView(theme)
@@ -210,6 +210,13 @@ class SideSheet(QFrame):
             self.close_sheet()
         else:
             self.show_view(self.menu)
+
+    def move_view(self, by_px: int) -> None:
+        """Move the shown view up or down."""
+        scroll = self._stack.currentWidget()
+        assert isinstance(scroll, QScrollArea)
+        bar = scroll.verticalScrollBar()
+        bar.setValue(bar.value() + by_px)
 
     def refresh(self) -> None:
         """The knitter stands elsewhere, or the piece is another."""

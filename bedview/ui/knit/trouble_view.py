@@ -5,9 +5,10 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QVBoxLayout
+from PySide6.QtWidgets import QLineEdit, QVBoxLayout
 from typing_extensions import override
 
+from bedview.bed.needles import NeedleError, needle_index, needle_name
 from bedview.picture.bed_scene import BedScene
 from bedview.session.knitting_run import KnittingRun
 from bedview.session.trouble import Card, Trouble, trouble_card
@@ -32,6 +33,14 @@ class TroubleView(SheetView):
         self._trouble: Trouble | None = None
         self._needle: int | None = None
         self._card: Card | None = None
+        self._title = Label("", "title", bold=True, wraps=True)
+        self._question = Label("", "lead", "hands", bold=True, wraps=True)
+        self.needle = QLineEdit()
+        self.needle.setAccessibleName(self.tr("The needle"))
+        self.needle.setPlaceholderText(self.tr("or write it: R4"))
+        self.needle.textEdited.connect(self._needle_written)
+        for widget in (self._title, self._question, self.needle):
+            self.column.addWidget(widget)
         self._body = QVBoxLayout()
         self._body.setSpacing(theme.px(10))
         self.column.addLayout(self._body)
@@ -45,11 +54,13 @@ class TroubleView(SheetView):
     @override
     def refresh(self) -> None:
         self._needle = None
+        self.needle.clear()
         self._show()
 
     def choose(self, trouble: Trouble) -> None:
         """That happened."""
         self._trouble, self._needle = trouble, None
+        self.needle.clear()
         self._show()
 
     @override
@@ -67,16 +78,31 @@ class TroubleView(SheetView):
     def press_needle(self, needle: int) -> None:
         if self._card is not None and self._card.asks:
             self._needle = needle
+            self.needle.setText(needle_name(needle, self._run.procedure.timeline.bed.needles))
             self._show()
+
+    def _needle_written(self, text: str) -> None:
+        try:
+            needle = needle_index(text.strip().upper(), self._run.procedure.timeline.bed.needles)
+        except NeedleError:
+            return  # Still being written.
+        self._needle = needle
+        self._show()
 
     def _show(self) -> None:
         clear(self._body)
         if self._trouble is None:
             self._card = None
+            self._title.setText(self.tr("What happened?"))
             self._offer()
         else:
             self._card = trouble_card(self._run.procedure, self._run.cursor, self._trouble, self._needle)
+            self._title.setText(self._card.title)
             self._tell(self._card)
+        asks = self._card.asks if self._card is not None else ""
+        self._question.setText(asks)
+        self._question.setVisible(bool(asks))
+        self.needle.setVisible(bool(asks))
         self.bed_changed.emit()
 
     def _offer(self) -> None:
@@ -91,9 +117,6 @@ class TroubleView(SheetView):
             self._body.addWidget(choice)
 
     def _tell(self, card: Card) -> None:
-        self._body.addWidget(Label(card.title, "title", bold=True, wraps=True))
-        if card.asks:
-            self._body.addWidget(Label(card.asks, "lead", "hands", bold=True, wraps=True))
         self._body.addWidget(numbered(card.acts, self.theme))
         if card.unpick_to is not None and card.unpick_to < self._run.passes_done:
             self._add(self.tr("Unpick to row {row}").format(row=card.unpick_to), self._unpick)

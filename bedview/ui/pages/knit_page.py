@@ -39,6 +39,7 @@ BACK: Final = (Qt.Key.Key_PageUp, Qt.Key.Key_Left)
 SAY_AGAIN: Final = Qt.Key.Key_S
 HELP: Final = Qt.Key.Key_H
 _ARROWS: Final = (Qt.Key.Key_Left, Qt.Key.Key_Right)
+_SCROLLS: Final = {Qt.Key.Key_Up: -80, Qt.Key.Key_Down: 80}
 _SHEET_PX: Final = 430
 _SHEET_SHARE: Final = 0.46
 
@@ -323,6 +324,8 @@ class KnitPage(QWidget):
         if forward or back:
             if self._guard.counts(self._now_ms(), repeated=event.isAutoRepeat()):
                 (self.confirm if forward else self.go_back)()
+        elif key in _SCROLLS and self.sheet.shown is not None:
+            self.sheet.move_view(_SCROLLS[key])
         elif key == SAY_AGAIN:
             self.say_again()
         elif key == HELP:
