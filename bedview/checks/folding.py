@@ -81,7 +81,8 @@ def _where(group: tuple[Finding, ...], bed_needles: int) -> str:
     if needles:
         names = [_stretch(first, last, bed_needles) for first, last in runs(needles)]
         spread = f"{needle_name(needles[0], bed_needles)} to {needle_name(needles[-1], bed_needles)}"
-        parts.append(", ".join(names) if len(names) <= 2 else spread)
+        is_span = len(names) > 2 or group[0].rule == "long-float"
+        parts.append(spread if is_span else ", ".join(names))
     passes = [finding.pass_number for finding in group]
     low, high = min(passes), max(passes)
     parts.append(f"row {low}" if low == high else f"rows {low} to {high}")

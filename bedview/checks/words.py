@@ -28,7 +28,7 @@ class Saying:
 
 SAYINGS: Final = {
     "unsecured-stitches": Saying(
-        "{needles} drop off the bed with nothing to hold them, and will run.",
+        "Stitches drop off {needles} with nothing to hold them, and will run.",
         "Thread waste yarn and knit some rows on them first, or thread the yarn before this pass.",
         "Stitches fall off unsecured",
         "passes drop stitches unsecured",
@@ -40,7 +40,7 @@ SAYINGS: Final = {
         "rows begin with the carriage on the wrong side",
     ),
     "held-knitted": Saying(
-        "{needles} should be held, but the hold cams are off: the carriage takes them along.",
+        "The hold cams are off: the carriage takes {needles} along, though held.",
         "Set the hold cams on before this pass.",
         "Held needles knit",
         "passes knit needles that should be held",
@@ -70,8 +70,8 @@ SAYINGS: Final = {
         "small gaps",
     ),
     "latch-closes": Saying(
-        "Pushed straight back, the latches of {needles} close and the stitches slide off.",
-        "Bring them to upper working, or move the stitches with a transfer tool.",
+        "Pushed straight back, the latch closes on {needles} and the stitch slides off.",
+        "Bring the needle to upper working, or move the stitch with a transfer tool.",
         "Latches close",
         "times latches close",
     ),
@@ -88,13 +88,13 @@ SAYINGS: Final = {
         "long floats",
     ),
     "stacked-wraps": Saying(
-        "{needles} now bear more than four wraps and may not knit off cleanly.",
+        "More than four wraps lie on {needles} and may not knit off cleanly.",
         "Help the latches over by hand, or wrap less.",
         "Many wraps on a needle",
         "times too many wraps on a needle",
     ),
     "stacked-loops": Saying(
-        "{needles} now bear more than three stitches and may not knit off cleanly.",
+        "More than three stitches lie on {needles} and may not knit off cleanly.",
         "Help the latches over by hand.",
         "Many stitches on a needle",
         "times too many stitches on a needle",
@@ -112,7 +112,7 @@ SAYINGS: Final = {
         "passes knit nothing",
     ),
     "waste-too-short": Saying(
-        "{needles} drop off on fewer than four rows of waste, which may unravel into the piece.",
+        "Fewer than four rows of waste hold what drops off {needles}: it may unravel into the piece.",
         "Knit at least four rows, better eight.",
         "Too little waste",
         "times too little waste",
@@ -130,13 +130,13 @@ SAYINGS: Final = {
         "groups of stitches left on the bed",
     ),
     "laid-in": Saying(
-        "The empty needle {needles} takes up the yarn.",
+        "Yarn is laid into an empty hook: {needles}.",
         "This makes an eyelet, or a new stitch at the edge.",
         "A loop on an empty needle",
         "loops on empty needles",
     ),
     "loops-put-out": Saying(
-        "{needles} go out of work with their stitches on.",
+        "Stitches go out of work on {needles}.",
         "They wait there and do not knit; bring them to upper working when they are due.",
         "Stitches put out of work",
         "times stitches are put out of work",
