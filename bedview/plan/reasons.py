@@ -55,13 +55,20 @@ class Pass:
         return back
 
 
-def why(words: Words, made: Pass) -> str:
-    """One short sentence that says why the pass does what it does; empty if it needs no saying."""
+def why(words: Words, made: Pass, reason: str = "") -> str:
+    """One short sentence that says why the pass does what it does; empty if it needs no saying.
+
+    Args:
+        words: the language.
+        made: the pass.
+        reason: what the segment says of it, in that language. What is amiss goes before it, what is as it
+            always is comes after it.
+    """
     for tell in _TELLING:
         sentence = tell(words, made)
         if sentence:
             return sentence
-    return ""
+    return reason or _knit_together(words, made)
 
 
 def _nothing_threaded(words: Words, made: Pass) -> str:
@@ -191,6 +198,19 @@ def _knits_again(words: Words, made: Pass) -> str:
     else:
         text = words.ngettext("{needles} knits again.", "{needles} knit again.", len(returned))
     return text.format(needles=words.needles(returned))
+
+
+def _knit_together(words: Words, made: Pass) -> str:
+    before, knit = made.before, made.event.knit
+    double = knit[before.height[knit] - before.wraps[knit] > 1]
+    if not len(double):
+        return ""
+    text = words.ngettext(
+        "The stitches on {needles} knit together.",
+        "The stitches on each of {needles} knit together.",
+        len(double),
+    )
+    return text.format(needles=words.needles(double))
 
 
 def _outside(made: Pass) -> Indices:

@@ -19,6 +19,7 @@ from bedview.bed.state import BedState
 from bedview.bed.timeline import Timeline
 from bedview.plan.reasons import Pass, why
 from bedview.plan.segments.maker import Span
+from bedview.plan.transfers import TogetherMove, in_one_go
 from bedview.plan.words import Words
 
 
@@ -91,8 +92,12 @@ class Voice:
     def hands(self, step: Step) -> tuple[str, ...]:
         """Sentences for the hand actions of a step."""
         sentences: list[str] = []
-        for line, action in self._hand_actions(step):
-            sentences.extend(self.words.hand(action, self.timeline.state_at(line - 1)))
+        for line, action in in_one_go(self._hand_actions(step)):
+            before = self.timeline.state_at(line - 1)
+            if isinstance(action, TogetherMove):
+                sentences.append(self.words.together(action, before))
+            else:
+                sentences.extend(self.words.hand(action, before))
         return tuple(sentences)
 
     def carriage(self, step: Step) -> str | None:
@@ -101,7 +106,8 @@ class Voice:
 
     def why(self, step: Step) -> str:
         """Why its pass, or else its last action, does what it does."""
-        told = ""
+        reason = self.reasons.get(step.actions.stop - 1, "") if step.in_group == 1 else ""
+        reason = self.words.gettext(reason) if reason else ""
         if step.makes_pass:
             before = self.timeline.state_at(step.last_line - 1)
             event = self.timeline.event_of(step.last_line)
@@ -113,15 +119,18 @@ class Voice:
                 self._on_waste(before, event),
             )
             # In a run of rows only the first meets what hands have just done.
-            told = why(self.words, made) if event.line == step.last_line else ""
-        reason = self.reasons.get(step.actions.stop - 1, "")
-        return told or (self.words.gettext(reason) if reason and step.in_group == 1 else "")
+            return why(self.words, made, reason) if event.line == step.last_line else reason
+        return reason
 
     def brief(self, step: Step) -> str:
         """The step in few words."""
         parts: list[str] = []
-        for line, action in self._hand_actions(step):
-            parts.extend(self.words.brief(action, self.timeline.state_at(line - 1)))
+        for line, action in in_one_go(self._hand_actions(step)):
+            before = self.timeline.state_at(line - 1)
+            if isinstance(action, TogetherMove):
+                parts.append(self.words.brief_together(action, before))
+            else:
+                parts.extend(self.words.brief(action, before))
         if step.makes_pass:
             before = self.timeline.state_at(step.last_line - 1)
             parts.extend(self.words.brief(self.timeline.actions[step.actions.stop - 1], before))

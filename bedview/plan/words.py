@@ -17,6 +17,7 @@ from bedview.bed import actions as do
 from bedview.bed.actions import Action, HandAction, MadeEdge, Maker, OpenEdge, SideEdge
 from bedview.bed.needles import Position, Side, needle_name, runs
 from bedview.bed.state import BedState
+from bedview.plan.transfers import TogetherMove
 
 _NAMES_SHOWN: Final = 12
 """Stretches of needles named one by one in a sentence; nobody reads more."""
@@ -226,6 +227,15 @@ class Words:
                 return _("Bind off {needles}, beginning at {side}").format(
                     needles=self.needles(needles), side=self.side(before.carriage)
                 )
+        return self._hung(action, before)
+
+    def _hung(self, action: do.Hang, before: BedState) -> str:
+        _ = self.gettext
+        heel_row = _row_of_heel(action, before)
+        if heel_row is not None:
+            return _("Hang the heel of the stitch beside it, from row {row}, on the empty {needle}").format(
+                row=heel_row, needle=self.needles(action.needles)
+            )
         hung = {"edge": self.edge(action.edge), "needles": self.needles(action.needles)}
         # A side edge that runs from left to right shows the same face only on the left of the fabric.
         other_face = action.turned != (isinstance(action.edge, SideEdge) and action.edge.side is Side.RIGHT)
@@ -234,6 +244,45 @@ class Words:
                 **hung
             )
         return _("Hang {edge} on {needles}").format(**hung)
+
+    def together(self, move: TogetherMove, before: BedState) -> str:
+        """The sentence for stitches that a transfer tool moves in one go.
+
+        Args:
+            move: what it does.
+            before: the state before it.
+        """
+        _ = self.gettext
+        match move.goes_in(before):
+            case True:
+                text = _(
+                    "Move the stitches of {needles} one needle in, with the {count}-needle transfer tool"
+                )
+            case False:
+                text = _(
+                    "Move the stitches of {needles} one needle out, with the {count}-needle transfer tool"
+                )
+            case None if move.step < 0:
+                text = _(
+                    "Move the stitches of {needles} one needle to the left, "
+                    "with the {count}-needle transfer tool"
+                )
+            case None:
+                text = _(
+                    "Move the stitches of {needles} one needle to the right, "
+                    "with the {count}-needle transfer tool"
+                )
+        return text.format(needles=self.needles(move.sources), count=len(move.sources))
+
+    def brief_together(self, move: TogetherMove, before: BedState) -> str:
+        """The same in few words: "R10 to R12 one in"."""
+        _ = self.gettext
+        goes_in = move.goes_in(before)
+        if goes_in is None:
+            text = _("{needles} one to the left") if move.step < 0 else _("{needles} one to the right")
+        else:
+            text = _("{needles} one in") if goes_in else _("{needles} one out")
+        return text.format(needles=self.needles(move.sources))
 
     def edge(self, edge: do.Edge) -> str:
         """An edge in a sentence: "the open loops of L10 to R10"."""
@@ -320,3 +369,12 @@ class Words:
         if position is Position.OUT and not self.short_forms:
             return _("{needles} out of work").format(needles=names)
         return _("{needles} to {position}").format(needles=names, position=self.position(position))
+
+
+def _row_of_heel(action: do.Hang, before: BedState) -> int | None:
+    """The row of a heel that fills an empty needle from right beside it; None for any other hang."""
+    match action:
+        case do.Hang((needle,), MadeEdge(row, (column,), Maker.PASS)):
+            beside = abs(needle - column) <= 1 and row < before.passes
+            return row if beside and not before.height[needle] else None
+    return None
