@@ -109,7 +109,7 @@ def as_knitted(plan: Piece, changes: Sequence[Change], *, remarks: bool = False)
         if change.touches_the_bed:
             procedure = compile_piece(with_change(procedure, change), procedure)
     # From the last to the first, so that a note does not move the places of those still to come.
-    for change in reversed(in_order) if remarks else ():
+    for change in reversed(in_order) if remarks and procedure.timeline.lines else ():
         if change.remark:
             step = min(change.step + max(change.rows, 0), len(procedure.steps))
             line = line_before_step(procedure, step)
@@ -158,6 +158,8 @@ def _line_before(procedure: Procedure, step: int) -> int:
 def _span_at(procedure: Procedure, line: int) -> Span:
     """The segment that a line belongs to; the last one for the end."""
     timeline = procedure.timeline
+    if not timeline.lines:
+        raise ValueError("there is nothing to knit")
     action = timeline.action_of_line(min(max(line, 0), timeline.lines - 1))
     return next(span for span in procedure.top_spans() if span.start <= action < span.stop)
 

@@ -513,3 +513,28 @@ def test_a_long_card_is_moved_by_keys(knitter: Knitter, qtbot: QtBot) -> None:
     assert bar.value() == min(80, bar.maximum())
     knitter.press(Qt.Key.Key_Up)
     assert bar.value() == 0
+
+
+def test_the_button_says_how_to_leave_the_full_screen(knitter: Knitter) -> None:
+    whole = knitter.page.column.whole
+    said = [whole.plain_text()]
+    for _ in range(2):
+        knitter.click(whole)
+        said.append(whole.plain_text())
+    assert said == ["Full screen · F11", "Leave full screen · F11", "Full screen · F11"]
+
+
+def test_a_piece_without_steps_is_finished_from_the_start(
+    qtbot: QtBot, journal: Journal, tmp_path: Path, heard: Heard, settings: QSettings
+) -> None:
+    knitter = at_the_machine(qtbot, journal, tmp_path / "nothing.piece.json", heard, settings, a_piece())
+    assert "All rows are knitted" in knitter.page.column.acts.text()
+    for key in (Qt.Key.Key_PageDown, Qt.Key.Key_PageUp, Qt.Key.Key_S):
+        knitter.press(key)
+    sheet = knitter.page.sheet
+    for view in sheet.views:
+        sheet.show_view(view)
+    for trouble in Trouble:
+        sheet.trouble.choose(trouble)
+    knitter.run.remark("nothing yet")
+    assert knitter.run.second_piece(really=True, mirrored=True).segments == ()
