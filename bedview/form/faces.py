@@ -53,8 +53,8 @@ def fabric_faces(loops: Loops, neighbours: Neighbours, wales: Links) -> Faces:
     left_up = left_up[below[right[left_up]] >= 0]
     right_up = right[left_up]
     plain = right[below[left_up]] == below[right_up]
-    l, r = left_up[plain], right_up[plain]
-    quads = np.stack((below[l], below[r], r, l), axis=1).reshape(-1, 4)
+    upper = left_up[plain], right_up[plain]
+    quads = np.stack((below[upper[0]], below[upper[1]], upper[1], upper[0]), axis=1).reshape(-1, 4)
     fans = _fans(below, right, left_up[~plain], right_up[~plain])
     drawn = _drawn_together(loops, neighbours, wales)
     return Faces(quads, np.concatenate((np.array(fans, np.int32).reshape(-1, 3), drawn)))
@@ -72,8 +72,8 @@ def _fans(below: Nodes, right: Nodes, left_up: Nodes, right_up: Nodes) -> list[t
     for gain in range(1, WIDEST_GAIN + 1):
         for down_left in range(gain + 1):
             down_right = gain - down_left
-            l, r = lefts[down_left], rights[down_right]
-            meet = np.flatnonzero(waiting & (l >= 0) & (r >= 0) & (right[l] == r))
+            one, other = lefts[down_left], rights[down_right]
+            meet = np.flatnonzero(waiting & (one >= 0) & (other >= 0) & (right[one] == other))
             waiting[meet] = False
             for place in meet.tolist():
                 up_left = [int(lefts[k][place]) for k in range(down_left, -1, -1)]
@@ -84,15 +84,18 @@ def _fans(below: Nodes, right: Nodes, left_up: Nodes, right_up: Nodes) -> list[t
 
 def _zip(lefts: list[int], rights: list[int]) -> list[tuple[int, int, int]]:
     """Triangles between two chains that run upward, climbing evenly on both."""
-    l = r = 0
+    steps_left, steps_right = len(lefts) - 1, len(rights) - 1
+    left = right = 0
     triangles = []
-    while l < len(lefts) - 1 or r < len(rights) - 1:
-        if (l + 1) * max(len(rights) - 1, 1) <= (r + 1) * (len(lefts) - 1) or r == len(rights) - 1:
-            triangles.append((lefts[l], rights[r], lefts[l + 1]))
-            l += 1
+    while left < steps_left or right < steps_right:
+        if right == steps_right or (
+            left < steps_left and (left + 1) * steps_right <= (right + 1) * steps_left
+        ):
+            triangles.append((lefts[left], rights[right], lefts[left + 1]))
+            left += 1
         else:
-            triangles.append((lefts[l], rights[r], rights[r + 1]))
-            r += 1
+            triangles.append((lefts[left], rights[right], rights[right + 1]))
+            right += 1
     return triangles
 
 

@@ -21,7 +21,7 @@ GAP_OF_SIZE: Final = 0.1
 """Between parts, as a share of the widest of them."""
 CLEAR: Final = 0.3
 """A mean of unit directions shorter than this points nowhere."""
-OPENING: Final = 0.05
+OPENING: Final = 0.01
 """A rim that spans less than this share of the piece's surface is a hole, no opening."""
 
 
@@ -69,7 +69,7 @@ def _upright(net: Net, places: Floats, mine: npt.NDArray[np.intp]) -> Floats:
     across = across - up * float(across @ up)
     norm = float(np.linalg.norm(across))
     across = across / norm if norm > 0 else _any_square_to(up)
-    return here @ np.stack((across, up, np.cross(across, up))).T
+    return np.asarray(here @ np.stack((across, up, np.cross(across, up))).T)
 
 
 def _mean_direction(
@@ -107,7 +107,7 @@ def _out_of_opening(net: Net, places: Floats, inside: npt.NDArray[np.bool_]) -> 
         return None
     direction = areas[widest] / sizes[widest]
     rim = places[edges[which == widest, 0]].mean(axis=0) - middle
-    return direction if float(direction @ rim) >= 0 else -direction
+    return np.asarray(direction if float(direction @ rim) >= 0 else -direction)
 
 
 def _axes(places: Floats) -> Floats:
@@ -122,4 +122,4 @@ def _any_square_to(direction: Floats) -> Floats:
     """A unit direction square to another."""
     axis = np.eye(3)[int(np.abs(direction).argmin())]
     square = axis - direction * float(axis @ direction)
-    return square / float(np.linalg.norm(square))
+    return np.asarray(square / float(np.linalg.norm(square)))

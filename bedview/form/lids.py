@@ -18,10 +18,10 @@ class Lids:
     """A surface with lids.
 
     Attributes:
-        middles: matrix that gives the middles of the lids from the places of the nodes; each is a node of its
-            own, numbered after all others.
-        sides: two matrices that give for each triangle, of surface and lids, the ways from its first corner to
-            its third and to its second.
+        middles: matrix that gives the middles of the lids from the places of the nodes; each is a node of
+            its own, numbered after all others.
+        sides: two matrices that give for each triangle, of surface and lids, the ways from its first corner
+            to its third and to its second.
         around: matrix that adds up for each node the triangles round it.
     """
 
@@ -78,8 +78,3 @@ def make_lids(triangles: Triangles, nodes: int) -> Lids:
         for corner in (2, 1)
     )
     return Lids(middles, (third, second), around)
-
-
-def no_lids() -> Lids:
-    """No surface."""
-    return make_lids(np.empty((0, 3), np.int32), 0)

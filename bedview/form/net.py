@@ -121,45 +121,51 @@ def make_net(graph: FabricGraph, *, closed: bool, drawn_near: bool = False) -> N
     joined = np.zeros(count, np.bool_)
     if faced:
         joined[sewn.one] = joined[sewn.other] = True
-    return _put_together(graph, node, number, links, faces, np.concatenate(bends, axis=1), joined, sewn)
+    return _Numbers(node, number).net(graph, links, faces, np.concatenate(bends, axis=1), joined, sewn)
 
 
-def _put_together(
-    graph: FabricGraph,
-    node: Nodes,
-    number: Nodes,
-    links: Links,
-    faces: Faces,
-    bends: Nodes,
-    joined: npt.NDArray[np.bool_],
-    sewn: Links,
-) -> Net:
-    """A net of some of the graph's nodes; ``number`` gives each node of the graph its own here, or -1."""
-    loops = graph.loops
+@dataclass(frozen=True)
+class _Numbers:
+    """The nodes of a net: ``node`` names them in the graph, ``number`` gives those of the graph theirs, or -1."""
 
-    def here(nodes: Nodes) -> Nodes:
-        mine = nodes[node]
-        return np.where(mine >= 0, number[mine], NOTHING).astype(np.int32)
+    node: Nodes
+    number: Nodes
 
-    bends = number[bends]
-    width, height = loops.sizes.width_mm[node], loops.sizes.height_mm[node]
-    return Net(
-        node=node,
-        left=here(graph.neighbours.left),
-        right=here(graph.neighbours.right),
-        below=here(loops.below),
-        above=here(loops.above()),
-        width_mm=width,
-        height_mm=height,
-        has_base=(loops.has_base & ~joined)[node],
-        links=links,
-        slants=quad_slants(faces, links, len(node)),
-        far=long_slants(faces, width, height),
-        bends=bends[:, (bends >= 0).all(axis=0)],
-        faces=faces,
-        joined=joined[node],
-        seams=_among(sewn, number),
-    )
+    def here(self, nodes: Nodes) -> Nodes:
+        """For each node of the net what ``nodes`` names for it in the graph."""
+        mine = nodes[self.node]
+        return np.where(mine >= 0, self.number[mine], NOTHING).astype(np.int32)
+
+    def net(
+        self,
+        graph: FabricGraph,
+        links: Links,
+        faces: Faces,
+        bends: Nodes,
+        joined: npt.NDArray[np.bool_],
+        sewn: Links,
+    ) -> Net:
+        """The net of these nodes; links and faces have its numbers already, the rest those of the graph."""
+        loops, node = graph.loops, self.node
+        bends = self.number[bends]
+        width, height = loops.sizes.width_mm[node], loops.sizes.height_mm[node]
+        return Net(
+            node=node,
+            left=self.here(graph.neighbours.left),
+            right=self.here(graph.neighbours.right),
+            below=self.here(loops.below),
+            above=self.here(loops.above()),
+            width_mm=width,
+            height_mm=height,
+            has_base=(loops.has_base & ~joined)[node],
+            links=links,
+            slants=quad_slants(faces, links, len(node)),
+            far=long_slants(faces, width, height),
+            bends=bends[:, (bends >= 0).all(axis=0)],
+            faces=faces,
+            joined=joined[node],
+            seams=_among(sewn, self.number),
+        )
 
 
 def no_links() -> Links:

@@ -59,12 +59,12 @@ def _from_landmarks(lengths_mm: sparse.csr_array, count: int) -> tuple[Floats, n
     """Distances of all nodes from landmarks, each as far as can be from those before it."""
     distances = np.empty((count, lengths_mm.shape[0]))
     # From a node far from the first one: an end of the piece, not its middle.
-    farthest = int(dijkstra(lengths_mm, indices=0).argmax())
+    farthest = int(dijkstra(lengths_mm, indices=[0]).argmax())
     landmarks = []
     nearest = np.full(lengths_mm.shape[0], np.inf)
     for place in range(count):
         landmarks.append(farthest)
-        distances[place] = dijkstra(lengths_mm, indices=farthest)
+        distances[place] = dijkstra(lengths_mm, indices=[farthest])[0]
         nearest = np.minimum(nearest, distances[place])
         farthest = int(nearest.argmax())
     return distances, np.array(landmarks, np.intp)

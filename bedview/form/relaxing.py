@@ -17,7 +17,7 @@ import numpy.typing as npt
 from scipy import sparse
 from scipy.sparse.linalg import splu
 
-from bedview.form.lids import Lids, no_lids
+from bedview.form.lids import Lids
 from bedview.form.stitch_sizes import Floats
 
 STEPS_BACK: Final = 20
@@ -55,12 +55,12 @@ class Load:
     Attributes:
         bend_share: how much of the bending stiffness counts, 0 to 1.
         air: pressure inside, stiffness a millimetre of edge.
-        lids: the surface it presses on.
+        lids: the surface it presses on, if there is any air.
     """
 
     bend_share: float
     air: float = 0.0
-    lids: Lids = no_lids()
+    lids: Lids | None = None
 
 
 class Relaxer:
@@ -90,7 +90,7 @@ class Relaxer:
     def lengths_mm(self, places: Floats) -> Floats:
         """Lengths of the springs where nodes stand at ``places``, shape (n, 3)."""
         spans = self._spans @ places
-        return np.sqrt(np.einsum("ij,ij->i", spans, spans))
+        return np.asarray(np.sqrt(np.einsum("ij,ij->i", spans, spans)))
 
     def energy(self, places: Floats, load: Load) -> tuple[float, Floats]:
         """Energy and its gradient."""
@@ -102,7 +102,7 @@ class Relaxer:
         bending = self._bend_matrix @ places * load.bend_share
         gradient = self._back @ spans + bending
         energy = 0.5 * float(self.springs.stiffness @ excess**2) + 0.5 * float(np.vdot(places, bending))
-        if load.air:
+        if load.lids is not None:
             volume, slope = load.lids.enclosed(places)
             energy -= load.air * volume
             gradient -= load.air * slope

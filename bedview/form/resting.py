@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from bedview.form.framing import stand_up
+from bedview.form.links import LinkKind
 from bedview.form.net import FabricGraph, Net, fabric_graph, make_net
 from bedview.form.relaxing import Load
 from bedview.form.settling import (
@@ -26,7 +27,6 @@ from bedview.form.settling import (
     settle,
 )
 from bedview.form.shape import Shape, facts_of, segments_of
-from bedview.form.links import LinkKind
 from bedview.form.stitch_sizes import Floats
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
@@ -70,7 +70,7 @@ def resting_shape(
     if closed >= 1:
         return made_up
     flat = _settled(graph, procedure, make_net(graph, closed=False), watch, began)
-    return list(_opening(graph, made_up, flat, [closed], watch, began))[0]
+    return next(_opening(graph, made_up, flat, [closed], watch, began))
 
 
 def closing_shapes(
@@ -111,10 +111,10 @@ def _opening(
     places = made_up.places_mm
     for place, share in enumerate(shares):
         relaxer.rest_mm[seams] = share * closed_mm + (1 - share) * open_mm
-        for step, places in enumerate(relaxer.steps(places, Load(BEND_AT_REST)), start=1):
+        steps = relaxer.steps(places, Load(BEND_AT_REST))
+        for step in range(STEPS_A_FRAME):
             watch.at((place + step / STEPS_A_FRAME) / len(shares))
-            if step == STEPS_A_FRAME:
-                break
+            places = next(steps)
         strains = link_strains(net, relaxer.lengths_mm(places)[: len(net.links)])
         strains[seams] = 0.0
         yield replace(

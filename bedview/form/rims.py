@@ -13,6 +13,7 @@ from bedview.form.faces import Faces
 from bedview.form.lids import rim_edges
 from bedview.form.links import Nodes
 from bedview.form.net import Net
+from bedview.form.relaxing import SHORTEST_MM
 from bedview.form.stitch_sizes import Floats
 
 
@@ -35,35 +36,27 @@ class Surface:
 def with_rims(net: Net, places_mm: Floats) -> Surface:
     """The surface of a net up to the edge of the fabric."""
     edges = rim_edges(net.faces.triangulated(), len(net))
-    first, second = edges[:, 0], edges[:, 1]
-    free = ~(net.joined[first] & net.joined[second])
-    # A face lies to the left of its edges, so an edge that runs up a wale has the rim to its right.
-    kinds = (
-        (net.above[first] == second, net.left, net.right, net.width_mm / 2),
-        (net.above[second] == first, net.right, net.left, net.width_mm / 2),
-        (
-            (net.right[first] == second) & net.has_base[first] & net.has_base[second],
-            net.above,
-            net.below,
-            net.height_mm,
-        ),
+    first, second = edges.T
+    across = (net.right[first] == second) | (net.left[first] == second)
+    based = (net.right[first] == second) & net.has_base[first] & net.has_base[second]
+    sides = (
+        (~across, net.left, net.right, net.width_mm / 2),
+        (~across, net.right, net.left, net.width_mm / 2),
+        (based, net.above, net.below, net.height_mm),
     )
     points, owners, quads = [places_mm], [np.arange(len(net), dtype=np.int32)], [net.faces.quads]
     count = len(net)
-    for chosen, behind, beyond, reach_mm in kinds:
-        chosen = chosen & free
-        for end in (first, second):
-            chosen = chosen & (behind[end] >= 0) & (beyond[end] < 0)
-        nodes, place = np.unique(edges[chosen], return_inverse=True)
-        place = place.reshape(-1, 2)
+    for chosen, behind, beyond, reach_mm in sides:
+        outermost = (behind >= 0) & (beyond < 0)
+        begun, ended = edges[chosen & outermost[first] & outermost[second]].T
+        nodes, place = np.unique(np.stack((begun, ended)), return_inverse=True)
+        place = count + place.reshape(2, -1)
         ways = places_mm[nodes] - places_mm[behind[nodes]]
-        lengths = np.maximum(np.linalg.norm(ways, axis=1), 1e-9)
+        lengths = np.maximum(np.linalg.norm(ways, axis=1), SHORTEST_MM)
         points.append(places_mm[nodes] + ways * (reach_mm[nodes] / lengths)[:, None])
         owners.append(nodes.astype(np.int32))
-        begun, ended = edges[chosen].T
-        quads.append(
-            np.stack((ended, begun, count + place[:, 0], count + place[:, 1]), axis=1).astype(np.int32)
-        )
+        # Seen from the face the rim lies beyond the edge, so it goes round the other way.
+        quads.append(np.stack((ended, begun, place[0], place[1]), axis=1).astype(np.int32))
         count += len(nodes)
     return Surface(np.concatenate(points), np.concatenate(owners), np.concatenate(quads), net.faces.triangles)
 

@@ -11,7 +11,7 @@ import numpy.typing as npt
 from scipy import sparse
 from scipy.sparse.csgraph import connected_components
 
-from bedview.form.lids import make_lids, no_lids
+from bedview.form.lids import make_lids
 from bedview.form.links import LinkKind
 from bedview.form.net import Net
 from bedview.form.placing import place_nodes

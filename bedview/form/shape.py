@@ -15,8 +15,8 @@ from bedview.form.rims import Surface, faces_of, with_rims
 from bedview.form.stitch_sizes import Floats
 
 LEFT_OUT = (
-    "The model knows lengths by the gauge, easy shear and a little stiffness, and fills what is sewn lightly with "
-    "air; it leaves out curl, drape, felting and the body inside."
+    "The model knows lengths by the gauge, easy shear and a little stiffness, and fills what is sewn lightly "
+    "with air; it leaves out curl, drape, felting and the body inside."
 )
 """What the model leaves out, in one sentence."""
 
@@ -76,7 +76,7 @@ class Shape:
         """How much further apart than its yarn wants each join of a seam stands; 0 where it is nearer."""
         seams = self.net.seams
         apart = np.linalg.norm(self.places_mm[seams.one] - self.places_mm[seams.other], axis=1)
-        return np.maximum(apart - seams.rest_mm, 0.0)
+        return np.asarray(np.maximum(apart - seams.rest_mm, 0.0))
 
     @property
     def seam_gap_mean_mm(self) -> float:

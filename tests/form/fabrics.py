@@ -9,6 +9,9 @@ from bedview.plan.piece import Piece
 
 Item = dict[str, Any]
 Document = dict[str, Any]
+Gauge = tuple[float, float] | None
+"""Stitches and rows to 10 cm; None: no swatch."""
+TWENTY_BY_THIRTY: Gauge = (20, 30)
 
 
 class Writer:
@@ -17,7 +20,7 @@ class Writer:
     Needles are named by their place in the fabric, 0 to ``stitches`` - 1 from the left.
     """
 
-    def __init__(self, stitches: int, *, gauge: tuple[float, float] | None = (20, 30)) -> None:
+    def __init__(self, stitches: int, *, gauge: Gauge = TWENTY_BY_THIRTY) -> None:
         self.stitches = stitches
         self.bed = 2 * ((stitches + 3) // 2)
         self.first = (self.bed - stitches) // 2
@@ -31,7 +34,7 @@ class Writer:
         self.do("cast_on", needles=every)
         self.do("hold_cams", on=True)
 
-    def do(self, what: str, **words: Any) -> None:
+    def do(self, what: str, **words: object) -> None:
         self.items.append({"do": what, **words})
 
     def name(self, place: int) -> str:
@@ -58,7 +61,7 @@ class Writer:
             self.do("place", needles=self.names(start, stop), position="upper")
 
     def wedge(self, steps: list[int]) -> None:
-        """A wedge with the carriage on the right: ``steps`` needles more held at the left, two rows after each.
+        """A wedge with the carriage on the right: ``steps`` needles more held at the left, each for two rows.
 
         The last needle of a step is held on the carriage's side, so that the pass wraps it. Then all knit two
         rows.
@@ -76,9 +79,7 @@ class Writer:
     def graft_ends(self) -> None:
         """Join the last course to the cast-on."""
         every = self.names(0, self.stitches)
-        self.seams.append(
-            {"kind": "graft", "a": {"made_in_pass": 0, "needles": every}, "b": {"open": every}}
-        )
+        self.seams.append({"kind": "graft", "a": {"made_in_pass": 0, "needles": every}, "b": {"open": every}})
 
     def join_sides(self, first: int, last: int, *, inside: int = 0, kind: str = "mattress") -> None:
         self.seams.append(
@@ -109,37 +110,37 @@ class Writer:
         return Piece.read(self.document())
 
 
-def rectangle(stitches: int, rows: int, **words: Any) -> Piece:
+def rectangle(stitches: int, rows: int, *, gauge: Gauge = TWENTY_BY_THIRTY) -> Piece:
     """A flat piece."""
-    writer = Writer(stitches, **words)
+    writer = Writer(stitches, gauge=gauge)
     writer.knit(rows)
     return writer.piece()
 
 
-def tube(stitches: int, rows: int, *, inside: int = 0, **words: Any) -> Piece:
+def tube(stitches: int, rows: int, *, inside: int = 0, gauge: Gauge = TWENTY_BY_THIRTY) -> Piece:
     """A flat piece whose sides are joined."""
-    writer = Writer(stitches, **words)
+    writer = Writer(stitches, gauge=gauge)
     writer.knit(rows)
     writer.join_sides(1, rows, inside=inside)
     return writer.piece()
 
 
-def wedges(stitches: int, count: int, each: list[int], **words: Any) -> Piece:
+def wedges(stitches: int, count: int, each: list[int], *, gauge: Gauge = TWENTY_BY_THIRTY) -> Piece:
     """Like wedges one after the other, the last course grafted to the cast-on."""
-    writer = Writer(stitches, **words)
+    writer = Writer(stitches, gauge=gauge)
     for _ in range(count):
         writer.wedge(each)
     writer.graft_ends()
     return writer.piece()
 
 
-def heel_cup(stitches: int, down_to: int, rows: int, **words: Any) -> Piece:
+def heel_cup(stitches: int, down_to: int, rows: int, *, gauge: Gauge = TWENTY_BY_THIRTY) -> Piece:
     """Rows, a short-row heel over all needles, rows; then the sides are joined.
 
-    Holds one needle each row on the carriage's side, and brings one back each row on the far side with a hand wrap
-    on the next one.
+    Holds one needle each row on the carriage's side, and brings one back each row on the far side with a hand
+    wrap on the next one.
     """
-    writer = Writer(stitches, **words)
+    writer = Writer(stitches, gauge=gauge)
     writer.knit(rows)
     left, right = 0, stitches
     while right - left > down_to:
