@@ -12,10 +12,10 @@ from bedview.bed.unpick import PassBack, UnpickError, unpick
 from bedview.cli.running import Unusable, load
 from bedview.cli.speaking import json_too, one_file, print_json
 from bedview.plan.procedure import Procedure
+from bedview.session.record import changes_of, digest_now
 from bedview.session.unpicking import way_back
 from bedview.store.demos import find_piece
 from bedview.store.journal import Journal, JournalError, default_journal
-from bedview.store.knitted import step_digests
 
 
 @click.command("locate")
@@ -136,13 +136,9 @@ def _progress(file: str, procedure: Procedure) -> dict[str, Any]:
         with Journal(path) as journal:
             session = journal.latest(find_piece(file))
             last = session.last() if session else None
+            changes = changes_of(session) if session else []
     except JournalError as error:
         raise Unusable(f"{path}: {error}") from None
     if last is None:
         return {}
-    digests = list(step_digests(procedure.timeline.bed, _actions(procedure, last.step + 1)))
-    return last.to_json(digests[-1] if len(digests) == last.step + 1 else None)
-
-
-def _actions(procedure: Procedure, steps: int) -> list[list[Any]]:
-    return [[procedure.actions[number] for number in step.actions] for step in procedure.steps[:steps]]
+    return last.to_json(digest_now(procedure, changes, last.step))

@@ -1,16 +1,19 @@
+import json
 import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from bedview.cli.running import run as run_command
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import PlanError
 from bedview.session.knitting_run import KnittingRun
 from bedview.session.open_piece import OpenPiece
 from bedview.session.record import Record, changes_of, digest_now
-from bedview.store.journal import Journal, JournalError
+from bedview.store.journal import Journal, JournalError, default_journal
 from bedview.store.knitted import step_digests
+from bedview.store.piece_file import write_piece
 from tests.session.knitting_pieces import HEEL_ROWS, a_heel
 
 
@@ -304,3 +307,17 @@ def _plain_digest(run: KnittingRun, step: int) -> bytes:
     plan = run.opened.procedure
     steps = [[plan.actions[number] for number in each.actions] for each in plan.steps]
     return list(step_digests(plan.timeline.bed, steps))[step]
+
+
+def test_the_command_tells_no_change_of_the_piece_where_only_the_knitting_differed(
+    path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    piece = a_heel()
+    write_piece(path, piece)
+    with Journal(default_journal()) as journal:
+        run = begin(journal, path, piece)
+        knit(run, 3)
+        run.rows_changed(2)
+    assert run_command(["progress", str(path), "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert (told["pass"], told["of"], "changed" in told) == (5, HEEL_ROWS + 2, False)
