@@ -14,6 +14,7 @@ function element(name, attributes, parent) {
 const bed = {
   root: document.getElementById("bed"),
   needles: [],
+  names: [],
   shown: [],
   view: { left: 0, width: geometry.width },
   step: 0,
@@ -25,7 +26,28 @@ const bed = {
       this.needles.push(element("use", place, cells));
     }
     this.shown = new Array(this.needles.length).fill(-1);
+    this.buildNames();
     new ResizeObserver(() => this.frame()).observe(this.root);
+  },
+
+  // Every fifth needle, and the two beside the centre.
+  buildNames() {
+    const half = told.needles / 2;
+    const layer = document.getElementById("names");
+    for (let needle = told.first; needle <= told.last; needle++) {
+      const outward = needle < half ? half - needle : needle - half + 1;
+      if (outward % 5 && outward !== 1) continue;
+      const aside = outward === 1 ? (needle < half ? -7 : 7) : 0;
+      const x = this.x(needle) + aside;
+      this.names.push({ x, text: this.name(layer, x, nameOf(needle), "name") });
+    }
+  },
+
+  name(layer, x, words, kind) {
+    const y = geometry.rail + geometry.names - 6;
+    const text = element("text", { x, y, "font-size": geometry.nameSize, class: kind }, layer);
+    text.textContent = words;
+    return text;
   },
 
   x(needle) {
@@ -52,6 +74,7 @@ const bed = {
     const touches = act < 0 ? [] : told.acts[act][TOUCHES];
     const pass = coming < 0 ? null : told.coming[coming];
     this.look(touches, tip, pass);
+    fabric.show(this.step);
     this.drawCarriage(setting);
     this.drawYarn(setting, tip);
     this.drawPass(pass, setting);
@@ -80,7 +103,7 @@ const bed = {
       return (this.x(Math.min(...needles)) + this.x(Math.max(...needles))) / 2;
     }
     if (tip >= 0) return this.x(tip >> 1);
-    return pass && pass[1].length ? (this.x(pass[1][0]) + this.x(pass[1][1])) / 2 : geometry.width / 2;
+    return pass && pass[1].length ? this.x((pass[1][0] + pass[1].at(-1)) / 2) : geometry.width / 2;
   },
 
   carriageLeft(setting) {
@@ -127,17 +150,18 @@ const bed = {
     const arrow = document.getElementById("arrow");
     if (!pass) arrow.replaceChildren();
     else {
-      const [towards, ends, knits, wrapped] = pass;
+      const [towards, knit, wrapped, dropped] = pass;
+      const works = [...knit, ...dropped];
       const way = towards === "r" ? 1 : -1;
       const near = this.carriageLeft(way < 0 ? 1 : 0) + (way < 0 ? -8 : geometry.carriage.width + 8);
       const { left, width } = this.view;
       let end = way < 0 ? left + geometry.edge + 4 : left + width - geometry.edge - 4;
-      if (ends.length) {
-        const far = this.x(way < 0 ? ends[0] : ends[1]) + way * geometry.cell * 0.5;
+      if (works.length) {
+        const far = this.x(way < 0 ? Math.min(...works) : Math.max(...works)) + way * geometry.cell * 0.5;
         end = way < 0 ? Math.max(end, Math.min(far, near - 40)) : Math.min(end, Math.max(far, near + 40));
       }
       const y = geometry.rail / 2;
-      const dash = knits || told.settings[setting >> 1][2] >= 0 ? {} : { "stroke-dasharray": "14 9" };
+      const dash = knit.length || told.settings[setting >> 1][2] >= 0 ? {} : { "stroke-dasharray": "14 9" };
       const head = `M${end - way * 12} ${y - 10}L${end} ${y}L${end - way * 12} ${y + 10}`;
       arrow.replaceChildren(
         element("path", { d: `M${near} ${y}H${end - way * 3}`, class: "pass", ...dash }),
@@ -165,6 +189,7 @@ const bed = {
         }
       }
     }
+    this.nameTouched(layer, touches);
     document.getElementById("touches").replaceChildren(layer);
   },
 
@@ -181,13 +206,25 @@ const bed = {
     const x = this.x(first) - geometry.cell / 2 - 1;
     const width = (last - first + 1) * geometry.cell + 2;
     element("rect", { x, y: geometry.gate + top, width, height: bottom - top, rx: 8, class: "touch" }, layer);
-    for (const needle of first === last ? [first] : [first, last]) {
-      const y = geometry.rail + geometry.names - 6;
-      const wide = 11 * nameOf(needle).length + 4;
-      const inside = Math.min(Math.max(this.x(needle), this.view.left + wide / 2), this.view.left + this.view.width - wide / 2);
-      element("rect", { x: inside - wide / 2, y: y - 16, width: wide, height: 21, class: "plate" }, layer);
-      const name = element("text", { x: inside, y, "font-size": geometry.nameSize, class: "named" }, layer);
-      name.textContent = nameOf(needle);
+  },
+
+  // Names of the outermost needles touched; whatever stands too near them makes way.
+  nameTouched(layer, touches) {
+    const named = new Set(touches.flatMap(([, flat]) => flat));
+    const letter = 0.62 * geometry.nameSize;
+    const { left, width } = this.view;
+    const places = [];
+    for (const needle of [...named].sort((one, other) => one - other)) {
+      const half = (nameOf(needle).length * letter) / 2;
+      const x = Math.min(Math.max(this.x(needle), left + half), left + width - half);
+      if (places.some((place) => Math.abs(place.x - x) < place.half + half + 2)) continue;
+      places.push({ x, half });
+      this.name(layer, x, nameOf(needle), "named");
+    }
+    for (const { x, text } of this.names) {
+      const half = (text.textContent.length * letter) / 2;
+      const near = places.some((place) => Math.abs(place.x - x) < place.half + half + 4);
+      text.setAttribute("visibility", near ? "hidden" : "visible");
     }
   },
 

@@ -30,7 +30,7 @@ NAMES: Final = 24.0
 """Height of the names' line."""
 NAME_SIZE: Final = 17.0
 SLOTS: Final = 112.0
-BELOW: Final = 86.0
+BELOW: Final = 132.0
 """From the gate to the lower edge."""
 
 

@@ -17,6 +17,7 @@ from bedview.export.stepping.geometry import CELL, EDGE, NAME_SIZE, NAMES, RAIL,
 from bedview.export.stepping.looks import LOOKS, LookSheet
 from bedview.export.stepping.page_data import PageData, page_data
 from bedview.export.stepping.symbols import Symbols
+from bedview.export.stepping.wales import DEPTH
 from bedview.picture.bed_scene import YarnSeen
 from bedview.picture.look import Palette, yarn_shades
 from bedview.plan.piece import Piece
@@ -24,7 +25,7 @@ from bedview.plan.procedure import Procedure
 from bedview.plan.words import Words
 from bedview.resources import resource_path
 
-_SCRIPTS: Final = ("told.js", "bed.js", "stepping.js")
+_SCRIPTS: Final = ("told.js", "bed.js", "fabric.js", "stepping.js")
 _MEDIA: Final = ("", "screen and (prefers-color-scheme: dark)", "screen and (prefers-contrast: more)")
 """When each look is worn; paper wears the first."""
 _VARIABLES: Final = (
@@ -95,12 +96,14 @@ def _drawn(symbols: Symbols, data: PageData) -> str:
 
 
 def _strand(yarn: YarnSeen, sheet: LookSheet) -> list[str]:
-    """Classes of the two lines a strand is drawn with: its rim, and its own colour."""
+    """Classes of the lines a strand is drawn with: its rim, its lighter and its own colour; and its role."""
     shades = [yarn_shades(yarn.colour, look) for look in LOOKS]
-    return [
-        sheet.name("stroke", tuple(shade.rim for shade in shades)),
-        sheet.name("stroke", tuple(shade.light for shade in shades)),
-    ]
+    kinds = (
+        [shade.rim for shade in shades],
+        [shade.light for shade in shades],
+        [shade.body for shade in shades],
+    )
+    return [*(sheet.name("stroke", tuple(colours)) for colours in kinds), yarn.role.value]
 
 
 def _geometry(symbols: Symbols) -> dict[str, object]:
@@ -118,6 +121,7 @@ def _geometry(symbols: Symbols) -> dict[str, object]:
         "nameSize": NAME_SIZE,
         "loops": heights.loops,
         "tips": heights.tips,
+        "depth": DEPTH,
         "carriage": symbols.places(),
     }
 

@@ -17,12 +17,14 @@ import numpy as np
 import numpy.typing as npt
 
 from bedview.bed.actions import FreeMove
+from bedview.bed.events import Event
 from bedview.bed.needles import runs
 from bedview.bed.state import BedState
 from bedview.checks.finding import Severity
 from bedview.export.briefing import Briefing, seen_yarns
 from bedview.export.stepping.geometry import PageBed, page_bed
 from bedview.export.stepping.symbols import LETTERS, Cell, side_letter
+from bedview.export.stepping.wales import WaleTeller
 from bedview.export.used_needles import used_needles
 from bedview.picture.bed_scene import BedScene, ComingPass, Touch, View
 from bedview.picture.scene_building import scene_of, what_comes
@@ -88,10 +90,16 @@ class _Gatherer:
         self._bed = page_bed(piece.bed.needles, used_needles(procedure.timeline))
         self._texts, self._acts, self._coming, self._states = Table(), Table(), Table(), Table()
         self._cells: dict[Cell, int] = {}
+        self._wales = WaleTeller(procedure.timeline.fabric, self._bed)
         self._settings: dict[tuple[float | None, bool, int], tuple[int, BedScene]] = {}
 
     def gather(self, briefing: Briefing) -> PageData:
-        steps = [self._step(step, state) for step, state in self._moments()]
+        steps, wales = [], []
+        for number, (step, state) in enumerate(self._moments()):
+            told_wales = self._wales.tell(state, self._pass_before(number))
+            if told_wales:
+                wales.append([number, told_wales])
+            steps.append(self._step(step, state))
         counters = self._counters()
         told = {
             "digest": digest_of(self._piece),
@@ -105,6 +113,7 @@ class _Gatherer:
             "counters": counters,
             "minds": self._minds(briefing),
             "states": self._states.rows,
+            "wales": wales,
             "coming": self._coming.rows,
             "acts": self._acts.rows,
             "steps": steps,
@@ -123,6 +132,11 @@ class _Gatherer:
             if event.line + row == end:
                 end = next(ends, _NOTHING)
                 yield next(steps, None), state
+
+    def _pass_before(self, number: int) -> Event | None:
+        """The pass of the step before a step."""
+        step = self._procedure.steps[number - 1] if number else None
+        return self._timeline.event_of(step.last_line) if step and step.makes_pass else None
 
     # -- one step -----------------------------------------------------------------------------------------
 
@@ -225,7 +239,6 @@ def _told_touch(touch: Touch) -> list[object]:
 
 
 def _told_pass(coming: ComingPass) -> list[object]:
-    """Where it goes, the first and last needle it works, and what it wraps."""
-    works = np.concatenate((coming.knit, coming.dropped))
-    ends = [int(works.min()), int(works.max())] if len(works) else []
-    return [side_letter(coming.towards), ends, int(len(coming.knit) > 0), _flat(coming.wrapped)]
+    """Where it goes, and the stretches it knits, wraps and drops."""
+    parts = (coming.knit, coming.wrapped, coming.dropped)
+    return [side_letter(coming.towards), *(_flat(needles) for needles in parts)]

@@ -8,13 +8,11 @@ from typing import Final, NamedTuple
 
 import numpy as np
 
-from bedview.bed.needles import Position, Side, needle_name
+from bedview.bed.needles import Position, Side
 from bedview.export.stepping.geometry import (
     CARRIAGE_UNIT,
     CELL,
     EDGE,
-    NAME_SIZE,
-    NAMES,
     RAIL,
     ROW,
     SLOTS,
@@ -26,12 +24,10 @@ from bedview.picture.bed_needles import COUNTED_FROM
 from bedview.picture.bed_runs import tiles_where
 from bedview.picture.bed_scene import BedScene, YarnSeen
 from bedview.picture.look import Palette, yarn_shades
-from bedview.picture.loop_tiles import LoopStyle, crown_tile, loop_tiles
+from bedview.picture.loop_tiles import LoopStyle, crown_tile
 from bedview.picture.marks import Box, Mark, Shape, Text, Tile, move_path, polyline
 from bedview.picture.needle_tiles import coming_wrap_tile, needle_style, needle_tile, slot_tile, wrap_tile
 
-HANGING: Final = 3
-"""Courses drawn below a loop, to show that fabric hangs there."""
 CARRIAGE_WIDTH: Final = 118.5 * CARRIAGE_UNIT
 LETTERS: Final = "owuh"
 """Positions as data has them: out, work, upper, hold."""
@@ -82,8 +78,6 @@ class Symbols:
     def _cell(self, cell: Cell, palette: Palette) -> Iterator[Mark]:
         layout = self.bed.layout()
         crown = layout.loop_line - layout.gate
-        if cell.loops:
-            yield from self._hanging(cell.loop_yarn, palette, crown)
         position = Position(cell.position)
         yield from needle_tile(needle_style(layout, palette, position), position).shapes
         if cell.loops:
@@ -101,15 +95,6 @@ class Symbols:
             yield Box(-7, 8 - SLOTS, 14, 15, 3, palette.paper)
             yield Text(0, 20 - SLOTS, str(most), 13, palette.ink, "middle", bold=True)
 
-    def _hanging(self, yarn: int, palette: Palette, crown: float) -> Iterator[Mark]:
-        """A few courses of fabric."""
-        for depth in range(HANGING, 0, -1):
-            style = self._style(yarn, palette, odd=depth % 2 == 1)
-            back, front = loop_tiles(style, 0, 0)
-            for tile in (back, front):
-                if tile is not None:
-                    yield from _moved(tile, crown + depth * ROW)
-
     def _style(self, yarn: int, palette: Palette, *, odd: bool) -> LoopStyle:
         seen = self.yarns[yarn]
         return LoopStyle(CELL, ROW, yarn_shades(seen.colour, palette), odd, seen.role)
@@ -126,7 +111,7 @@ class Symbols:
     # -- the plate ----------------------------------------------------------------------------------------
 
     def plate(self) -> str:
-        """Rail, names, slots and lip."""
+        """Rail, slots, lip, and the mark of the bed's centre."""
         return self.sheet.markup(self._plate)
 
     def _plate(self, palette: Palette) -> Iterator[Mark]:
@@ -140,22 +125,10 @@ class Symbols:
         slot = slot_tile(CELL, 4 - SLOTS, -8, palette.groove, palette.lip, 1.0)
         there = np.ones(bed.last - bed.first + 1, np.bool_)
         yield tiles_where(slot, there, gate, bed.layout())
-        yield from self._names(palette)
-
-    def _names(self, palette: Palette) -> Iterator[Mark]:
-        """Every fifth needle's name, and the mark of the bed's centre."""
-        bed, half = self.bed, self.bed.needles // 2
-        y = RAIL + NAMES - 6
-        for needle in range(bed.first, bed.last + 1):
-            outward = half - needle if needle < half else needle - half + 1
-            if outward % 5 == 0:
-                name = needle_name(needle, bed.needles)
-                yield Text(bed.x_of(needle), y, name, NAME_SIZE, palette.quiet_ink, "middle")
+        half = bed.needles // 2
         if bed.first < half <= bed.last:
             x = bed.x_of(half - 0.5)
             yield Shape(polyline((x - 6, RAIL), (x + 6, RAIL), (x, RAIL + 9), closed=True), palette.ink)
-            yield Text(x - 4, y, "L1", NAME_SIZE, palette.quiet_ink, "end")
-            yield Text(x + 4, y, "R1", NAME_SIZE, palette.quiet_ink, "start")
 
     # -- the carriage -------------------------------------------------------------------------------------
 
