@@ -203,10 +203,19 @@ def _grafts(
 
 
 def _missing_cm(grafts: Sequence[GraftTail], tails_cm: Sequence[float]) -> float:
-    """What grafts take beyond the tails that are left: the longest graft gets the longest tail, and so on."""
-    needed = sorted((graft.cm for graft in grafts), reverse=True)
-    there = sorted(tails_cm, reverse=True) + [0.0] * len(needed)
-    return sum(max(0.0, wants - has) for wants, has in zip(needed, there, strict=False))
+    """What grafts take beyond the tails that are left.
+
+    A tail sews one graft after the other while it lasts, the longest first; its end is needed only once.
+    """
+    free = [cm - GRAFT_END_CM for cm in tails_cm]
+    missing = 0.0
+    for sewing in sorted((graft.cm - GRAFT_END_CM for graft in grafts), reverse=True):
+        longest = max(free, default=-GRAFT_END_CM)
+        if longest in free:
+            free.remove(longest)
+        missing += max(0.0, sewing - longest)
+        free.append(max(longest - sewing, 0.0))
+    return missing
 
 
 # -- what is worth knowing ----------------------------------------------------------------------------------

@@ -1,1 +1,29 @@
-"""Parametric pieces: from a few measurements to a whole piece, one file a starter."""
+"""Parametric pieces from measurements. A new starter is a file with a class, and its name in the list below."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from bedview.plan.starters.bootee import Bootee
+from bedview.plan.starters.parameter import Parameter, StarterError
+from bedview.plan.starters.sock import Sock
+from bedview.plan.starters.starter import Starter
+
+STARTERS: Final[tuple[Starter, ...]] = (Sock(), Bootee())
+"""All starters, in the order in which they are offered."""
+
+
+def find_starter(name: str) -> Starter:
+    """The starter of that name.
+
+    Raises:
+        StarterError: if there is none; the sentence names those there are.
+    """
+    for starter in STARTERS:
+        if starter.name == name:
+            return starter
+    names = ", ".join(starter.name for starter in STARTERS)
+    raise StarterError(f"there is no starter '{name[:40]}'; there are {names}")
+
+
+__all__ = ["STARTERS", "Parameter", "Starter", "StarterError", "find_starter"]

@@ -1,0 +1,87 @@
+"""One measure of a piece beside the body's: what was asked, what comes off the bed, and whether it will do."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from bedview.plan.cautions import Gettext, untranslated
+from bedview.plan.units import LengthUnit, say_length
+
+Verdict = Literal["fits", "off", "changed"]
+"""``fits``: within one stitch or one row. ``off``: not, and the reason says why. ``changed``: the part it is
+measured on is not there any more."""
+
+
+@dataclass(frozen=True, slots=True)
+class FitLine:
+    """One measure.
+
+    Attributes:
+        key: a short name that stays the same in every language: ``foot_length``.
+        measure: what is measured, in English: "Round the foot".
+        unit: what the numbers count: millimetres or loops.
+        asked: what the piece should measure, ease included.
+        got: what the fabric measures; None if it cannot be measured any more.
+        within: how far from ``asked`` still fits: one stitch, one row, or no loop.
+        bound: whether it should come ``near`` what is asked, or be ``at_least`` or ``at_most`` that.
+        body: the body's own measure; None if there is none.
+        reason: why it cannot come nearer, or what is worth knowing; English, with named gaps.
+        values: what goes into the gaps.
+    """
+
+    key: str
+    measure: str
+    unit: Literal["mm", "loops"]
+    asked: float
+    got: float | None
+    within: float
+    bound: Literal["near", "at_least", "at_most"] = "near"
+    body: float | None = None
+    reason: str = ""
+    values: Mapping[str, float | int | str] = field(default_factory=dict)
+
+    @property
+    def ease(self) -> float | None:
+        """How much larger than the body the piece is; negative if it must stretch."""
+        return None if self.body is None or self.got is None else self.got - self.body
+
+    @property
+    def verdict(self) -> Verdict:
+        """Whether it will do."""
+        if self.got is None:
+            return "changed"
+        # What floating point adds far behind the point must not decide.
+        slack = self.within + 1e-6
+        too_small = self.bound != "at_most" and self.got < self.asked - slack
+        too_large = self.bound != "at_least" and self.got > self.asked + slack
+        return "off" if too_small or too_large else "fits"
+
+    def says(
+        self, unit: LengthUnit = LengthUnit.CM, *, comma: bool = False, gettext: Gettext = untranslated
+    ) -> str:
+        """The line as a sentence: "Round the foot: 20.3 cm asked, 20.0 cm knitted; body 22.5 cm"."""
+
+        def say(value: float) -> str:
+            return say_length(value, unit, comma=comma) if self.unit == "mm" else f"{value:g}"
+
+        if self.got is None:
+            sentence = gettext("{measure}: {bound}{asked} asked; the part it is measured on has changed")
+        elif self.body is None:
+            sentence = gettext("{measure}: {bound}{asked} asked, {got} knitted")
+        else:
+            sentence = gettext("{measure}: {bound}{asked} asked, {got} knitted; body {body}")
+        said = sentence.format(
+            measure=gettext(self.measure),
+            bound={"near": "", "at_least": gettext("at least "), "at_most": gettext("at most ")}[self.bound],
+            asked=say(self.asked),
+            got=say(self.got or 0.0),
+            body=say(self.body or 0.0),
+        )
+        why = self.why(gettext)
+        return f"{said}. {why}" if why else said
+
+    def why(self, gettext: Gettext = untranslated) -> str:
+        """The reason, with its figures."""
+        return gettext(self.reason).format(**self.values)
