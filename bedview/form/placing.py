@@ -20,7 +20,7 @@ LANDMARKS: Final = 30
 FLAT: Final = 0.08
 """A third axis with less spread than this share of the second is mostly the error of ways along links, which
 are longer than straight ones."""
-FLATTENED: Final = 0.02
+FLATTENED: Final = 0.1
 """What is left of such an axis: enough that fabric which does not lie flat finds its way out."""
 
 

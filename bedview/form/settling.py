@@ -22,18 +22,24 @@ SLACK_STIFFNESS: Final = 0.3
 SLANT_STIFFNESS: Final = 0.05
 BEND_STIFFNESS: Final = 0.05
 """Beside a link's stiffness of 1. Fabric shears far more easily than it stretches."""
-BEND_AT_REST: Final = 0.2
+BEND_AT_REST: Final = 0.05
 """Share of the bending stiffness that counts at the end: more would narrow tubes and rub out small shapes."""
 AIR_AT_FIRST: Final = 0.05
 AIR_AT_REST: Final = 0.005
 """Air, times the size of the piece. What is sewn shut rests lightly filled: empty it would lie in folds that
 no gauge determines. It widens rings by less than half a percent."""
+ROOMY: Final = 0.5
+"""Room enclosed, as a share of what a ball of the same surface holds, from which on a piece is filled."""
 FIRST_STEPS: Final = 20
-LEAST_STEPS: Final = 24
+LEAST_STEPS: Final = 20
 MOST_STEPS: Final = 80
 ENOUGH_STRAIN: Final = 0.009
+NO_STRAIN: Final = 5e-4
+STEPS_WATCHED: Final = 5
+LITTLE_FALL: Final = 0.05
 STILL: Final = 2e-3
-"""A shape is settled when a step moves it less than this share of its size, and strain falls no more."""
+"""A shape is settled when a step moves it less than this share of its size, and its mean strain, if it is low
+enough, falls no more by a share worth naming in five steps."""
 
 Progress = Callable[[float], None]
 """Told how much is done, 0 to 1."""
@@ -104,7 +110,10 @@ def first_places(net: Net, metric: sparse.csr_array, parts: npt.NDArray[np.int32
         whole = len(mine) == len(net)
         found = place_nodes(metric if whole else sparse.csr_array(metric[mine][:, mine]))
         places[mine] = _turned_out(net, mine, found)
-    return places
+    # Ways along links are a little longer than straight ones, so everything comes out a little too large.
+    spans = np.linalg.norm(places[net.links.one] - places[net.links.other], axis=1)
+    together = float(spans @ spans)
+    return places * (float(spans @ net.links.rest_mm) / together) if together > 0 else places
 
 
 def _turned_out(net: Net, mine: npt.NDArray[np.intp], found: Floats) -> Floats:
@@ -146,27 +155,45 @@ def settle(net: Net, relaxer: Relaxer, places: Floats, watch: Watch, most_steps:
         Stopped: if the watcher says so.
     """
     size = size_mm(places)
-    loads = [(0, Load(BEND_AT_REST))]
+    loads = [(LEAST_STEPS, Load(BEND_AT_REST))]
     if (net.links.kind == LinkKind.SEAM).any():
-        lids = make_lids(net.faces.triangulated(), len(net))
+        triangles = net.faces.triangulated()
+        lids = make_lids(triangles, len(net))
+        pressure = _filling(lids.enclosed(places)[0], places[triangles]) / size
         loads = [
-            (FIRST_STEPS, Load(1.0, AIR_AT_FIRST / size, lids)),
-            (LEAST_STEPS, Load(BEND_AT_REST, AIR_AT_REST / size, lids)),
+            (FIRST_STEPS, Load(1.0, AIR_AT_FIRST * pressure, lids)),
+            (LEAST_STEPS, Load(BEND_AT_REST, AIR_AT_REST * pressure, lids)),
         ]
     done = 0
     for least, load in loads:
         last = load is loads[-1][1]
-        for place, after in enumerate(relaxer.steps(places, load), start=1):
+        strains: list[float] = []
+        for after in relaxer.steps(places, load):
             moved = _rms_mm(after - places)
             places = after
             done += 1
             watch.at(done / most_steps)
-            if place < least:
-                continue
-            settled = moved < STILL * size and mean_strain(net, relaxer, places) < ENOUGH_STRAIN
-            if not last or settled or done >= most_steps:
+            strains.append(mean_strain(net, relaxer, places))
+            settled = _settled(strains) and moved < STILL * size
+            if len(strains) >= least and (not last or settled or done >= most_steps):
                 break
     return places
+
+
+def _filling(room_mm3: float, corners: Floats) -> float:
+    """How much of the air a sewn piece gets: all if it is as roomy as a tube, none if it lies flat."""
+    areas = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    area = float(np.linalg.norm(areas, axis=1).sum()) / 2
+    of_ball = room_mm3 * 6 * np.sqrt(np.pi) / max(area, 1e-9) ** 1.5
+    return float(np.clip(of_ball / ROOMY, 0.0, 1.0)) ** 2
+
+
+def _settled(strains: list[float]) -> bool:
+    """Whether mean strain has come as far down as it will, told from that of each step so far."""
+    if strains[-1] < NO_STRAIN or len(strains) <= STEPS_WATCHED:
+        return strains[-1] < NO_STRAIN
+    falls = 1 - strains[-1] / strains[-1 - STEPS_WATCHED]
+    return strains[-1] < ENOUGH_STRAIN and falls < LITTLE_FALL
 
 
 def link_strains(net: Net, lengths_mm: Floats) -> Floats:
