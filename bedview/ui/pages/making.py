@@ -84,17 +84,20 @@ class PageMaker(QObject):
         return RehearsePage(self._rehearsal, self._theme, self._remembered)
 
     def _knit(self) -> KnitPage:
-        self._run = KnittingRun(self._rehearsal.opened, self._record())
+        self._run = self._begin_run()
         page = KnitPage(self._run, self._theme)
         page.second_piece_wanted.connect(self._desk.open_new)
         page.finish_wanted.connect(lambda: self.page_wanted.emit("finish"))
         return page
 
-    def _record(self) -> Record:
+    def _begin_run(self) -> KnittingRun:
+        """Go on where the journal says; where it says nothing, keep the place in memory and say so."""
+        opened = self._rehearsal.opened
         try:
             self._journal = Journal(self._journal_path)
-            return Record(self._journal, self._desk.known_as)
+            return KnittingRun(opened, Record(self._journal, self._desk.known_as))
         except JournalError as error:
+            self.put_away()
             text = QCoreApplication.translate("PageMaker", "Your place will not be remembered: {why}.")
             self.trouble_met.emit(text.format(why=error))
-            return Record()
+            return KnittingRun(opened, Record())
