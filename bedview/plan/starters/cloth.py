@@ -193,7 +193,7 @@ class Cloth:
 
     @cached_property
     def _sizes(self) -> tuple[Floats, Floats]:
-        """Width and height of every loop; not a number where no swatch tells."""
+        """Width and height of every loop; not a number where the yarn has no swatch."""
         use = YarnUse(self._procedure)
         of_group = np.array([self._size_of(group.yarn, group.dial) for group in use.groups]).reshape(-1, 2)
         groups = [batch.group for batch in use.batches()]
@@ -201,7 +201,12 @@ class Cloth:
         return of_loop[:, 0], of_loop[:, 1]
 
     def _size_of(self, yarn: int, dial: float | None) -> tuple[float, float]:
-        gauge = find_gauge(self.piece.gauges, self.piece.yarns[yarn].id, dial)
+        name = self.piece.yarns[yarn].id
+        gauge = find_gauge(self.piece.gauges, name, dial)
         if gauge is None:
-            return np.nan, np.nan
+            of_yarn = [each for each in self.piece.gauges if each.yarn == name]
+            if not of_yarn:
+                return np.nan, np.nan
+            # A row or two at another dial, to fold at or to close with, is taken as the swatch nearest to it.
+            gauge = min(of_yarn, key=lambda each: 0.0 if dial is None else abs(each.tension - dial))
         return gauge.over_mm / gauge.stitches, gauge.over_mm / gauge.rows

@@ -75,6 +75,16 @@ def plain(title: str, rows: int, **more: Any) -> Segment:  # noqa: ANN401 - fiel
     return {"kind": "plain", "title": title, "rows": rows, **more}
 
 
+def reminder(row: int, text: str, needles: str = "") -> dict[str, Any]:
+    """Words for the knitter after so many rows of a segment, with the needles they concern if it has some."""
+    return {"row": row, "text": text} | ({"needles": needles} if needles else {})
+
+
+def hem(title: str, rows: int) -> Segment:
+    """So many rows double, closed on the needles."""
+    return {"kind": "hem", "title": title, "rows": rows}
+
+
 def notes(title: str, *said: str | tuple[str, str]) -> Segment:
     """Words between the rows, each with the needles they concern if it has some."""
     items = []
@@ -89,37 +99,49 @@ def hands(title: str, *actions: dict[str, Any]) -> Segment:
     return {"kind": "actions", "title": title, "actions": list(actions)}
 
 
-def scrap_off(title: str, needles: str, group: str, *, tail: float | None = None, rows: int = WASTE_ROWS) -> Segment:
+def scrap_off(
+    title: str, needles: str, group: str, *, tail: float | None = None, rows: int = WASTE_ROWS
+) -> Segment:
     """A group on waste, named as in the title."""
     made: Segment = {"kind": "scrap_off", "title": title, "needles": needles, "group": group, "rows": rows}
     return made if tail is None else made | {"tail_cm": tail}
 
 
-def narrowing(title: str, down_to: int, **more: Any) -> Segment:  # noqa: ANN401 - fields of a segment
-    """A turn narrows: one needle to hold at each end in turn, wrapped by the pass."""
-    return {
-        "kind": "short_rows",
-        "title": title,
-        "down_to": down_to,
-        "ends": "in_turn",
-        "wraps": "automatic",
-        **more,
-    }
+def turn(titles: tuple[str, str], first: int, across: int, held: int, *said: str) -> list[Segment]:
+    """A heel or toe: one needle to hold at each end in turn, wrapped by the pass, and back again.
 
-
-def widening(title: str, first: int, across: int, held: int) -> Segment:
-    """A turn widens: the needles held at both ends of a stretch come back in turn.
-
-    They are wrapped by hand on the way back, so that no gap stays.
+    On the way back they are wrapped by hand, so that no gap stays.
 
     Args:
-        title: its title.
-        first: offset of the leftmost needle of the stretch.
+        titles: of the half that narrows, and of the half that widens.
+        first: offset of the leftmost needle of the stretch it is knitted over.
         across: needles of the stretch.
-        held: how many of them are held at each end.
+        held: how many of them are held at each end in the end.
+        said: reminders before its first row.
     """
-    needles = f"{span(first, held)},{span(first + across - held, held)}"
-    return {"kind": "bring_back", "title": title, "needles": needles, "ends": "in_turn", "wraps": "hand"}
+    ends = f"{span(first, held)},{span(first + across - held, held)}"
+    middle = span(first + held, across - 2 * held)
+    return [
+        {
+            "kind": "short_rows",
+            "title": titles[0],
+            "down_to": across - 2 * held,
+            "ends": "in_turn",
+            "wraps": "automatic",
+            "reminders": [
+                *(reminder(0, text) for text in said),
+                reminder(0, "Hang the weights on the middle: the edges are held from here", middle),
+            ],
+        },
+        {
+            "kind": "bring_back",
+            "title": titles[1],
+            "needles": ends,
+            "ends": "in_turn",
+            "wraps": "hand",
+            "reminders": [reminder(0, "Move the weights up, close under the needles that knit", middle)],
+        },
+    ]
 
 
 def graft(a: dict[str, Any], b: dict[str, Any]) -> Seam:

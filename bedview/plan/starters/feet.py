@@ -7,7 +7,7 @@ from math import hypot
 from typing import Final
 
 from bedview.plan.gauge import ANY
-from bedview.plan.starters.parameter import PERCENT, Parameter, lengths
+from bedview.plan.starters.parameter import CM, PERCENT, Parameter, lengths
 
 TOE_DEPTH: Final = 0.21
 """Depth of a toe over the round: a flat sock's toe goes from 36 needles to 16, 20 rows for 72 stitches at 1.3
@@ -29,11 +29,25 @@ FOOT: Final = (
     lengths("heel_girth", 8, 50, "round heel and instep, the way into a sock"),
 )
 """What is measured on a foot."""
+TOE: Final = lengths("toe_depth", 1, 12, "from the tip to where the toe begins")
+
+
+def leg(says: str, hem_cm: float) -> tuple[Parameter, Parameter]:
+    """The leg, and the hem at its top."""
+    return (
+        lengths("leg_length", 1, 70, says),
+        Parameter("hem", CM, hem_cm, 0, 10, "height of the hem at the top; 0 for a plain edge, which rolls"),
+    )
 
 
 def ease(default: float, says: str, key: str = "ease") -> Parameter:
     """An ease in per cent of the body's measure; less than nothing stretches."""
     return Parameter(key, PERCENT, default, -25, 25, says)
+
+
+def room(default: float, says: str) -> Parameter:
+    """An ease in length."""
+    return Parameter("room", CM, default, -3, 5, says)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +57,7 @@ class Turn:
     Attributes:
         across: stitches it begins over.
         held: needles held at each end at its narrowest.
-        limited: whether more would have been held for the depth asked, and fewer are, so that it stays broad.
+        limited: whether another number would have been held for what was asked, if that left a good shape.
     """
 
     across: int
@@ -66,9 +80,7 @@ def turn_of_depth(depth_mm: float, across: int, row_mm: float) -> Turn:
     return _limited(across, ANY.nearest(depth_mm / (2 * row_mm)))
 
 
-def turn_of_girth(
-    girth_mm: float, round_stitches: int, across: int, stitch_mm: float, row_mm: float
-) -> Turn:
+def turn_of_girth(girth_mm: float, round_stitches: int, across: int, stitch_mm: float, row_mm: float) -> Turn:
     """The turn that makes the way round heel and instep nearest to a girth.
 
     That way runs round the stitches that are not held and along the two lines where the turn narrows: so many
@@ -88,3 +100,16 @@ def turn_of_girth(
 def _limited(across: int, held: int) -> Turn:
     most = max(1, (across - max(2, across // THIRD)) // 2)
     return Turn(across, max(1, min(held, most)), limited=not 1 <= held <= most)
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """Rows of a leg or cuff.
+
+    Attributes:
+        hem: rows of the hem's outside; 0 for none. As many lie inside, with a row to fold at and one to close.
+        plain: plain rows below it.
+    """
+
+    hem: int
+    plain: int

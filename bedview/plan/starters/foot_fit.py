@@ -25,7 +25,8 @@ class FootParts:
     """Titles of the parts that are measured.
 
     Attributes:
-        leg: the leg.
+        leg: the leg, without its hem.
+        hem: the hem at its top, knitted double; none if empty.
         before_heel: where the stitches all work that the heel is knitted over.
         heel: the half of the heel that narrows.
         heel_under: the half of the heel that lies under the foot.
@@ -35,6 +36,7 @@ class FootParts:
     """
 
     leg: tuple[str, ...]
+    hem: tuple[str, ...]
     before_heel: str
     heel: str
     heel_under: str
@@ -144,7 +146,9 @@ class FootFit:
 
     def leg(self) -> FitLine:
         """Length of the leg."""
-        got = sum(self._cloth.wale_mm(self._middle, title) for title in self._parts.leg)
+        got = self._cloth.wale_mm(self._middle, *self._parts.leg)
+        if self._parts.hem:
+            got += self._cloth.wale_mm(self._middle, *self._parts.hem) / 2
         return FitLine(
             "leg_length", marked("Length of the leg"), "mm", self._values.mm("leg_length"), got, self.row_mm
         )

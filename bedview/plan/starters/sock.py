@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, ClassVar, Final
 
 from bedview.plan.gauge import EVEN, ODD
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
 from bedview.plan.starters.drafting import Seam, Segment
-from bedview.plan.starters.feet import CARE, FOOT, HEEL_DEPTH, TOE_DEPTH, Turn, ease, turn_of_depth
+from bedview.plan.starters.feet import CARE, FOOT, HEEL_DEPTH, TOE, TOE_DEPTH, Leg, Turn, ease, leg, room
+from bedview.plan.starters.feet import turn_of_depth
 from bedview.plan.starters.fit_line import FitLine
 from bedview.plan.starters.foot_fit import FootFit, FootParts
-from bedview.plan.starters.parameter import CM, Parameter, StarterError, lengths
+from bedview.plan.starters.front_seam import MARKERS
+from bedview.plan.starters.legs import leg_rows, leg_segments, leg_titles
+from bedview.plan.starters.parameter import Parameter, StarterError, lengths
 from bedview.plan.starters.starter import Starter, Values
 
 LEG_OF_FOOT: Final = 0.7
@@ -22,6 +25,7 @@ CORNER_ROWS: Final = 2
 """Rows over the sole alone: one after the heel, before the instep comes back, one as it goes to hold again."""
 PARTS: Final = FootParts(
     leg=("Leg",),
+    hem=(),
     before_heel="Instep to hold",
     heel="Heel, narrowing",
     heel_under="Heel, widening",
@@ -37,14 +41,14 @@ class SockPlan:
 
     Attributes:
         half: stitches of the sole, and of the instep, without the one of each that lies in the seam.
-        leg: rows of the leg, odd, so that the carriage ends beside the sole.
+        leg: rows of the leg, odd in all, so that the carriage ends beside the sole.
         heel: over the sole and its seam stitch.
         foot: rows over the whole round, even.
         toe: as the heel.
     """
 
     half: int
-    leg: int
+    leg: Leg
     heel: Turn
     foot: int
     toe: Turn
@@ -91,10 +95,10 @@ class Sock(Starter):
     asked: ClassVar[tuple[Parameter, ...]] = (
         *FOOT,
         ease(-10, "how much wider than the foot; a sock is narrower"),
-        Parameter("room", CM, -0.5, -3, 5, "how much longer than the foot; a sock is shorter"),
-        lengths("leg_length", 1, 70, "from the top to the heel"),
+        room(-0.5, "how much longer than the foot; a sock is shorter"),
+        *leg("from the top to the heel", 3),
         lengths("heel_depth", 1, 15, "from the back of the heel to where the instep begins"),
-        lengths("toe_depth", 1, 12, "from the tip to where the toe begins"),
+        TOE,
     )
 
     def _derived(self, values: Mapping[str, Any]) -> Mapping[str, float]:
@@ -122,7 +126,7 @@ class Sock(Starter):
                 "make foot_length larger, or heel_depth or toe_depth smaller",
                 "foot_length",
             )
-        return SockPlan(half, max(1, values.rows(values.mm("leg_length"), ODD)), heel, foot, toe)
+        return SockPlan(half, leg_rows(values, rounding=ODD), heel, foot, toe)
 
     def width(self, values: Values) -> int:
         """Needles of the round and of the seam."""
@@ -135,18 +139,9 @@ class Sock(Starter):
         instep = [plan.instep]
         return [
             draft.cast_on("Cast on", draft.centred(plan.needles), tension=values.gauge.tension),
-            draft.plain("Leg", plan.leg),
-            draft.notes(
-                "Before the heel",
-                ("Hang a marker at both edges", f"{draft.span(plan.first, 1)},{draft.span(plan.half, 1)}"),
-                ("Hang the weights on the sole half", plan.sole),
-            ),
+            *leg_segments(plan.leg),
             {"kind": "set_aside", "title": "Instep to hold", "groups": instep, "wraps": "hand"},
-            draft.narrowing("Heel, narrowing", plan.heel.down_to),
-            draft.notes(
-                "At the turn of the heel", "Move the weights up, close under the needles that knit"
-            ),
-            draft.widening("Heel, widening", plan.first, across, plan.heel.held),
+            *draft.turn(("Heel, narrowing", "Heel, widening"), plan.first, across, plan.heel.held, MARKERS),
             draft.hands("Corner", {"do": "wrap", "needle": draft.span(0, 1)}),
             {
                 "kind": "bring_back",
@@ -156,8 +151,7 @@ class Sock(Starter):
             },
             draft.plain("Foot", plan.foot),
             {"kind": "set_aside", "title": "Instep to hold again", "groups": instep},
-            draft.narrowing("Toe, narrowing", plan.toe.down_to),
-            draft.widening("Toe, widening", plan.first, across, plan.toe.held),
+            *draft.turn(("Toe, narrowing", "Toe, widening"), plan.first, across, plan.toe.held),
             draft.scrap_off(
                 "Scrap off: sole", plan.sole, "sole", tail=draft.tail_cm(plan.half, values.stitch_mm)
             ),
@@ -173,7 +167,14 @@ class Sock(Starter):
         """The side, and the toe."""
         plan = self.plan(values)
         yield draft.side_seam(
-            cloth.passes("Leg", "Instep to hold", "Heel, narrowing", "Heel, widening", "Instep back", "Foot")
+            cloth.passes(
+                *leg_titles(plan.leg),
+                "Instep to hold",
+                "Heel, narrowing",
+                "Heel, widening",
+                "Instep back",
+                "Foot",
+            )
         )
         yield draft.graft(
             {"open": draft.span(-plan.half, plan.half)},
@@ -183,7 +184,7 @@ class Sock(Starter):
     def fitting(self, values: Values, cloth: Cloth) -> Iterator[FitLine]:
         """Round, length, heel, toe and leg."""
         plan = self.plan(values)
-        fit = FootFit(values, cloth, PARTS)
+        fit = FootFit(values, cloth, replace(PARTS, hem=("Hem",) if plan.leg.hem else ()))
         yield fit.girth()
         yield fit.length()
         yield fit.way_in()

@@ -173,7 +173,9 @@ class Starter(ABC):
         if self.sizes:
             size = next(each for each in self.sizes if each.name == values["size"])
             # Sizes are written in millimetres, and only centimetres that few people measure are lost.
-            values |= {key: mm / 10 for key, mm in size.measures_mm.items() if key in values and key not in read}
+            values |= {
+                key: mm / 10 for key, mm in size.measures_mm.items() if key in values and key not in read
+            }
         for key, value in self._derived(values).items():
             if values[key] is None:
                 values[key] = value
@@ -219,7 +221,9 @@ class Starter(ABC):
             cloth = Cloth(piece, compile_piece(piece))
         except PlanError as error:
             raise StarterError(f"{self.title} cannot be knitted with these values: {error.message}") from None
-        return Piece.read(document | {"segments": self.segments(values), "seams": list(self.seams(values, cloth))})
+        return Piece.read(
+            document | {"segments": self.segments(values), "seams": list(self.seams(values, cloth))}
+        )
 
     def _yarn(self, values: Values, yarn: str) -> dict[str, Any]:
         key = "tex" if yarn == "main" else f"{yarn}_tex"

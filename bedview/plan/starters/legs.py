@@ -1,0 +1,40 @@
+"""The leg of a foot covering, or the cuff of a mitt, with a hem at its edge."""
+
+from __future__ import annotations
+
+from bedview.plan.gauge import ANY, Rounding
+from bedview.plan.starters import drafting as draft
+from bedview.plan.starters.drafting import Segment
+from bedview.plan.starters.feet import Leg
+from bedview.plan.starters.parameter import StarterError
+from bedview.plan.starters.starter import Values
+
+
+def leg_rows(values: Values, key: str = "leg_length", rounding: Rounding = ANY) -> Leg:
+    """Rows of the leg.
+
+    Args:
+        values: the length by ``key`` and the hem's height.
+        key: the length, hem and all.
+        rounding: what the plain rows must be; as a hem takes an even number, all rows are odd or even with them.
+
+    Raises:
+        StarterError: if the hem is higher than the leg.
+    """
+    hem = values.rows(values.mm("hem"))
+    # The row that closes the hem lies on its outside; with the row it folds at, the half of the hem is one more.
+    double = hem + 1 if hem else 0
+    plain = max(1, rounding.nearest(values.mm(key) / values.row_mm - double))
+    if hem and (double + 1) * values.row_mm > values.mm(key):
+        raise StarterError(f"a hem so high leaves nothing of {key}; make hem smaller", "hem")
+    return Leg(hem, plain)
+
+
+def leg_segments(leg: Leg) -> list[Segment]:
+    """The hem, if there is one, and the plain rows."""
+    return [*([draft.hem("Hem", leg.hem)] if leg.hem else []), draft.plain("Leg", leg.plain)]
+
+
+def leg_titles(leg: Leg) -> tuple[str, ...]:
+    """Titles of these."""
+    return ("Hem", "Leg") if leg.hem else ("Leg",)
