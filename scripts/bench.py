@@ -1,7 +1,7 @@
 """Measure everything that a promise was made about; each figure is a ratio of times from one run.
 
-``python3 scripts/bench.py`` runs all measures, ``python3 scripts/bench.py bed paint`` some. What is compared with
-what stands at the head of each ``bench_….py``. Nothing here is a test: other work on the computer weighs in.
+``python3 scripts/bench.py`` runs all measures, ``python3 scripts/bench.py bed paint`` some. What is compared
+with what stands at the head of each ``bench_….py``. No test: other work on the computer weighs in.
 """
 
 from __future__ import annotations
