@@ -38,16 +38,33 @@ KINDS: Segments = [
                                                  "back": {"wraps": "hand"}}]},
     {"kind": "bind_off", "needles": "L6-L3"},
 ]  # fmt: skip
+SHAPED: Segments = [
+    {"kind": "cast_on", "needles": "L9-R6", "tension": 6, "group": "edge"},
+    {"kind": "hem", "rows": 3, "reminders": [{"row": 2, "text": "hang weights", "needles": "L9,R6"}]},
+    {"kind": "narrow", "stitches": 2, "tool": 3},
+    {"kind": "narrow", "stitches": 1, "ends": "left", "tool": 1, "rows": 3, "at_once": True},
+    {"kind": "widen", "stitches": 2, "tool": 2},
+    {"kind": "widen", "stitches": 1, "ends": "right", "how": "laid_in", "rows": 4},
+    {"kind": "widen", "stitches": 2, "how": "e_wrap", "every": 3},
+    {"kind": "widen", "stitches": 1, "how": "eyelet", "ends": "left"},
+    {"kind": "cast_on", "needles": "L13-L12,R10-R11"},
+    {"kind": "bind_off", "needles": "L13-L12"},
+    {"kind": "scrap_off", "needles": "L11-L7", "group": "flap"},
+    {"kind": "bring_back", "ends": "all_at_once"},
+    {"kind": "hang", "edge": {"side": "left", "passes": [3, 6]}, "needles": "L10-L7", "turned": True},
+    {"kind": "hang", "group": "flap", "needles": "R2-R6", "yarn": "main", "rows": 2},
+]  # fmt: skip
 
 
 def pieces() -> list[Any]:
-    """Every demo, every worked procedure, and one piece with every kind of segment."""
+    """Every demo, every worked procedure, and two pieces with every kind of segment."""
     found = [pytest.param(json.loads(path.read_text("utf-8")), id=path.name) for path in DEMOS]
     found += [
         pytest.param(json.loads(path.read_text("utf-8"))["piece"], id=f"worked-{path.stem}")
         for path in WORKED
     ]
-    return [*found, pytest.param(document(12, KINDS), id="all kinds")]
+    found.append(pytest.param(document(12, KINDS), id="kinds of straight pieces"))
+    return [*found, pytest.param(document(40, SHAPED), id="kinds of shaped pieces")]
 
 
 @pytest.mark.parametrize("written", pieces())

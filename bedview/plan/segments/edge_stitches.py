@@ -38,8 +38,8 @@ def edge_needles(maker: Maker, side: Side, count: int) -> list[int]:
     between = [needle for needle in range(first, last) if height[needle] and needle not in edge]
     if between:
         raise SegmentError(
-            f"{maker.names(between)} stand between the edge needles {maker.names(edge)} and do not work; "
-            "bring them back first"
+            f"loops on {maker.names(between)} do not work and stand between the edge needles "
+            f"{maker.names(edge)}; bring them back first"
         )
     return edge
 

@@ -53,9 +53,14 @@ class HemSegment(Segment):
         maker.need_yarn()
         edge = self._edge(maker, working)
         maker.set_dial(self.tension)
-        dial = maker.state.dial
-        turning = self.turning
-        if turning is None and dial is not None:
+        dial, turning = maker.state.dial, self.turning
+        if turning is None:
+            if dial is None:
+                raise SegmentError(
+                    f"no tension is set here, so the row to fold at cannot be {LOOSER} numbers looser; "
+                    "give one",
+                    "tension",
+                )
             turning = min(dial + LOOSER, MOST_DIAL)
         maker.knit(self.inside_rows or self.rows)
         maker.set_dial(turning)
