@@ -55,7 +55,7 @@ class Briefing:
     Attributes:
         title: of the piece.
         facts: the machine, and what the piece takes of it, a sentence each.
-        yarns: the yarns in the order of the piece.
+        yarns: the yarns that are knitted, in the order of the piece.
         gauges: a line each.
         cautions: the worst first; notes too.
     """
@@ -115,6 +115,8 @@ def _yarns(piece: Piece, needs: list[YarnNeed], words: Words) -> Iterator[YarnLi
     _ = words.gettext
     roles = {"fabric": "", "waste": _("waste"), "ravel": _("ravel cord")}
     for yarn, look, need in zip(piece.yarns, seen_yarns(piece), needs, strict=True):
+        if not need.stitches + need.cast_on + need.bound + need.wraps:
+            continue
         parts = [roles[yarn.role], _("{tex:g} tex").format(tex=yarn.tex) if yarn.tex else ""]
         if need.advised_grams is not None and need.advised_metres > 0:
             text = _("have {grams:.0f} g or {metres:.0f} m at hand")
