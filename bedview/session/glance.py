@@ -9,8 +9,8 @@ from enum import Enum
 from bedview.plan.instructions import heading
 from bedview.plan.procedure import Procedure
 from bedview.plan.progress import progress, then
+from bedview.plan.safety import cautions
 from bedview.plan.steps import Step
-from bedview.session.cautions import cautions
 from bedview.session.setting_up import line_before_step
 from bedview.session.weights import weight_words
 
