@@ -13,6 +13,7 @@ from bedview.picture.bed_scene import TouchKind
 from bedview.picture.scene_building import touches_of
 from bedview.plan.instructions import Line, Part, instructions
 from bedview.plan.procedure import Procedure
+from bedview.plan.safety import cautions
 from bedview.plan.words import Words
 
 _NEEDLE: Final = re.compile(r"\b[LR]\d+\b")
@@ -30,6 +31,7 @@ class ListedLine:
         carriage: what the carriage does in the first row, with its stop; "" if it stays.
         knits: whether stitches come of it.
         why: why, where the same was not said of another row of this part.
+        minds: where hands can be hurt, likewise.
         at_end: ``COR`` or ``COL``, and the row counter where it is not the number of the row.
         first_step: number of its first step.
         pictured: whether hands do something here that no earlier picture shows.
@@ -41,6 +43,7 @@ class ListedLine:
     carriage: str
     knits: bool
     why: str
+    minds: tuple[str, ...]
     at_end: str
     first_step: int
     pictured: bool
@@ -78,9 +81,9 @@ def _lines(
     for line in part.lines:
         # A part that is repeated says its reasons in the first round.
         path = procedure.spans[procedure.steps[line.first_step].span].path
-        reason = path, like(line.why)
-        new = reason not in said
-        said.add(reason)
+        told = [line.why, *cautions(procedure, line.first_step)]
+        why, *minds = (text if (path, like(text)) not in said else "" for text in told)
+        said |= {(path, like(text)) for text in told}
         hands = tuple(stopped(sentence) for sentence in line.hands)
         touching = {_NEEDLE.sub("N", sentence) for sentence in _touching(procedure, line)}
         pictured = not touching <= shown
@@ -91,7 +94,8 @@ def _lines(
             hands=hands,
             carriage=stopped(line.carriage),
             knits=line.knits,
-            why=line.why if new else "",
+            why=why,
+            minds=tuple(filter(None, minds)),
             at_end=_at_end(line),
             first_step=line.first_step,
             pictured=pictured,

@@ -24,6 +24,13 @@ def test_like_reasons_are_said_once_in_a_part() -> None:
     assert [line.first_row for line in heel.lines if line.why] == [4, 10, 15]
 
 
+def test_hands_are_warned_where_it_is_due_and_once_in_a_part() -> None:
+    parts = list(row_list(little_heel()[1]))
+    minded = [(part.heading, line.first_row) for part in parts for line in part.lines if line.minds]
+    # Hooks at the cast-on, and where the first needle is wrapped by hand.
+    assert minded == [("Edge", 1), ("Heel", 10)]
+
+
 def test_a_repeat_says_its_reasons_in_the_first_round() -> None:
     parts = list(row_list(many_wedges(3)[1]))
     said = [sum(bool(line.why) for line in part.lines) for part in parts if part.rows > 100]

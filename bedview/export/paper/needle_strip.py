@@ -96,7 +96,7 @@ def _head(x: float, y: float, pitch_mm: float, words: Words) -> Iterator[Mark]:
     text = words.gettext("Needle strip, {pitch:g} mm from needle to needle").format(pitch=pitch_mm)
     yield Text(x, y + 4 * MM, text, 4.6 * MM, INK.ink, bold=True)
     how = words.gettext(
-        "Cut along the broken lines. A strip's first {count} needles go on the last {count} of the one before."
+        "Cut along the broken lines; the first {count} needles of a strip go on the last of the one before."
     ).format(count=OVERLAP)
     yield Text(x, y + 9 * MM, how, 3.2 * MM, INK.quiet_ink)
 

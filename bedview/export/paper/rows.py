@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from bedview.bed.needles import Side
+from bedview.bed.needles import Position, Side
 from bedview.export.paper.pages import INK, LEADING, MM, Block, Placed, disc, paragraph
 from bedview.export.row_list import ListedLine, ListedPart, row_list, rows_in_words, rows_to_do
 from bedview.picture.bed_drawing import draw_bed
 from bedview.picture.bed_layout import lay_out
 from bedview.picture.bed_scene import View, YarnSeen
+from bedview.picture.finding_signs import finding_sign
 from bedview.picture.marks import Box, Mark, MeasureText, Pen, Shape, Text, polyline
 from bedview.picture.scene_building import scene_at
 from bedview.plan.procedure import Procedure
@@ -82,6 +83,13 @@ class RowPages:
             )
             marks += words
             tall += high
+        for mind in line.minds:
+            sign = 3.2 * MM
+            words, high = paragraph(
+                mind, room - 1.5 * sign, SMALL, self.measure, at=(left + 1.5 * sign, tall)
+            )
+            marks += [*finding_sign("warning", left + sign / 2, tall + 0.65 * SMALL, sign, INK), *words]
+            tall += high
         if single:
             marks += tick_box(0, 0, line.first_row, _ways(line)[0])
         elif line.hands:
@@ -137,9 +145,12 @@ class RowPages:
         # The map of the whole bed helps who scrolls; on paper it takes room.
         layout = replace(lay_out(scene, _PICTURE_WIDE, _PICTURE_TALL), has_map=False)
         picture = draw_bed(scene, _PICTURE_WIDE, _PICTURE_TALL, INK, measure=self.measure, layout=layout)
+        if not scene.fabric.depth:
+            # Nothing hangs there yet; the picture ends below the needles.
+            picture = replace(picture, height=layout.tip(Position.HOLD) + 20 * layout.unit)
         scale = self.room / _PICTURE_WIDE
         placed = Placed(picture, 0, 1.5 * MM, scale)
-        return Block(_PICTURE_TALL * scale + 3 * MM, (), (placed,), with_next=True)
+        return Block(picture.height * scale + 3 * MM, (), (placed,), with_next=True)
 
 
 def _ways(line: ListedLine) -> list[Side]:

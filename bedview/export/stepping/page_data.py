@@ -31,6 +31,7 @@ from bedview.picture.scene_building import scene_of, what_comes
 from bedview.plan.instructions import heading
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
+from bedview.plan.safety import cautions
 from bedview.plan.steps import Step
 
 _VIEW: Final = View(depth=0)
@@ -208,12 +209,15 @@ class _Gatherer:
         return found
 
     def _minds(self, briefing: Briefing) -> list[list[int]]:
-        """Step and words of what shows or is lost there."""
-        return [
-            [caution.step, self._texts.place(f"{caution.title}. {caution.text}")]
+        """Step and words of what shows or is lost there, and of where hands can be hurt."""
+        found = [
+            (caution.step, f"{caution.title}. {caution.text}")
             for caution in briefing.cautions
             if caution.step is not None and caution.severity is not Severity.NOTE
         ]
+        for step in self._procedure.steps:
+            found += [(step.number, text) for text in cautions(self._procedure, step.number)]
+        return [[number, self._texts.place(text)] for number, text in sorted(found)]
 
 
 def letters(number: int) -> str:
