@@ -15,6 +15,7 @@ import click
 from bedview.bed.needles import needle_name
 from bedview.checks.finding import Finding, Severity
 from bedview.checks.of_piece import piece_findings, refuse_lost_edges
+from bedview.cli.outputs import form_command, sheet_command
 from bedview.cli.places import locate_command, progress_command, unpick_command
 from bedview.cli.running import (
     DONE,
@@ -210,5 +211,5 @@ def shots(folder: Path) -> None:
         print(path)
 
 
-for command in (locate_command, progress_command, unpick_command):
+for command in (form_command, locate_command, progress_command, sheet_command, unpick_command):
     app.add_command(command)
