@@ -76,6 +76,8 @@ def brief(piece: Piece, procedure: Procedure) -> Briefing:
         cautions += [
             Caution(Severity(each.severity), "", each.says(words.gettext), None) for each in need.cautions
         ]
+    # Two yarns may deserve the same word; it is said once.
+    cautions = list(dict.fromkeys(cautions))
     cautions.sort(key=lambda each: list(Severity).index(each.severity))
     return Briefing(
         title=piece.title or words.gettext("A piece without a title"),

@@ -32,7 +32,9 @@ from bedview.picture.needle_tiles import needle_style, needle_tile, wrap_tile
 from bedview.plan.words import Words
 
 TITLE: Final = 7.5 * MM
-_CHART_TALL_MM: Final = 104.0
+_CHART_MOST_MM: Final = 111.0
+_CHART_LEAST_MM: Final = 60.0
+"""With its air. A chart that would be lower goes on a page with room for it."""
 _MOST_CAUTIONS: Final = 14
 """Cautions printed one by one; of more, the rest is counted."""
 
@@ -55,8 +57,15 @@ class Cover:
     paper: Paper
     measure: MeasureText
 
-    def blocks(self) -> Iterator[Block]:
-        """From the title to the chart."""
+    def blocks(self) -> list[Block]:
+        """From the title to the signs; the chart takes what room the rest leaves on the page."""
+        before, after = list(self._known()), list(self._key())
+        left = self.paper.height_of_text - sum(block.height for block in (*before, *after))
+        tall_mm = left / MM if left >= _CHART_LEAST_MM * MM else _CHART_MOST_MM
+        return [*before, self._chart(min(tall_mm, _CHART_MOST_MM)), *after]
+
+    def _known(self) -> Iterator[Block]:
+        """What the piece is and takes, and what to mind."""
         yield self._text(self.briefing.title, TITLE, bold=True, below=2 * MM)
         for fact in self.briefing.facts:
             yield self._text(fact, BODY)
@@ -65,8 +74,6 @@ class Cover:
         for gauge in self.briefing.gauges:
             yield self._text(gauge, BODY, indent=6 * MM)
         yield from self._cautions(self.briefing.cautions)
-        yield self._chart()
-        yield from self._key()
 
     def _text(
         self, text: str, size: float, *, bold: bool = False, indent: float = 0.0, below: float = 0.3 * MM
@@ -118,14 +125,15 @@ class Cover:
 
     # -- the chart ----------------------------------------------------------------------------------------
 
-    def _chart(self) -> Block:
+    def _chart(self, most_mm: float) -> Block:
         """As wide as the text, as high as its rows ask for."""
         wide = 900.0
         scale = self.paper.room / wide
-        most = _CHART_TALL_MM * MM / scale
+        air = 7 * MM
+        most = (most_mm * MM - air) / scale
         tall = min(most, max(180.0, 9.0 * self.chart.passes + 44, 27.0 * len(self.chart.parts)))
         picture = draw_chart(self.chart, wide, tall, INK, measure=self.measure)
-        return Block(tall * scale + 7 * MM, (), (Placed(picture, 0, 4 * MM, scale),))
+        return Block(tall * scale + air, (), (Placed(picture, 0, 4 * MM, scale),))
 
     # -- the key ------------------------------------------------------------------------------------------
 

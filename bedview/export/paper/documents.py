@@ -40,7 +40,7 @@ def sheet_pages(
     briefing, words = brief(piece, procedure), procedure.words
     cover = Cover(briefing, chart_scene(piece, procedure), words, paper, measure)
     rows = RowPages(procedure, seen_yarns(piece), paper.room, measure)
-    pages = flow(list(cover.blocks()), paper) + flow(list(rows.blocks()), paper)
+    pages = flow(cover.blocks(), paper) + flow(list(rows.blocks()), paper)
     if needle_strip:
         used = used_needles(procedure.timeline)
         pages += strip_pages(piece.bed.needles, used, piece.bed.pitch_mm, paper, words, measure)
