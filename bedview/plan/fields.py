@@ -170,6 +170,7 @@ PitchMm = Annotated[
     int | float, PlainValidator(within(MIN_PITCH_MM, MAX_PITCH_MM)), _schema(MIN_PITCH_MM, MAX_PITCH_MM)
 ]
 TailCm = Annotated[int | float, PlainValidator(within(0, 10_000)), _schema(0, 10_000)]
+LengthCm = Annotated[int | float, PlainValidator(within(0.1, 10_000)), _schema(0.1, 10_000)]
 Tex = Annotated[int | float, PlainValidator(within(1, 100_000)), _schema(1, 100_000)]
 LoopsOverSwatch = Annotated[int | float, PlainValidator(within(0.1, 10_000)), _schema(0.1, 10_000)]
 """Stitches or rows counted over the width or height of a swatch."""

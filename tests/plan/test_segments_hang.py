@@ -13,6 +13,7 @@ from bedview.checks.judge import judge
 from bedview.plan.mirror import mirror_piece
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import PlanError, Procedure, compile_piece
+from bedview.session.really_knitted import Change, with_change
 from tests.plan.making import PLAIN_4, cast_on, compiled, document, reference_piece, rows_of
 from tests.reference.judge import findings as reference_findings
 from tests.reference.simulator import run as reference_run
@@ -106,6 +107,14 @@ def test_rows_more_before_it_move_the_drop_along() -> None:
     after = compile_piece(Piece.read(document(12, segments)), before)
     assert list(after.actions) == list(compiled(12, *segments).actions)
     assert "dropped in row 16" in after.steps[-1].hands[0]
+
+
+def test_an_edge_moves_with_rows_as_they_were_really_knitted() -> None:
+    hang = {"kind": "hang", "edge": {"made_in_pass": 3, "needles": "L6-R6"}}
+    made = compiled(12, cast_on(12), PLAIN_4, {"kind": "plain", "rows": 3}, hang)
+    step = next(step.number for step in made.steps if step.passes == 2)
+    piece = with_change(made, Change(step, rows=2))
+    assert piece.to_document()["segments"][3]["edge"] == {"made_in_pass": 5, "needles": "L6-R6"}
 
 
 def test_a_side_edge_goes_on_needles_that_are_named() -> None:

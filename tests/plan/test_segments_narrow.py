@@ -9,8 +9,9 @@ from pydantic import ValidationError
 
 from bedview.checks.judge import judge
 from bedview.plan.mirror import mirror_piece
-from bedview.plan.piece import Piece
-from bedview.plan.procedure import PlanError, Procedure
+from bedview.plan.piece import Gauge, Piece
+from bedview.plan.procedure import PlanError, Procedure, compile_piece
+from bedview.plan.replan import replanned
 from tests.plan.making import (
     PLAIN_4,
     cast_on,
@@ -188,6 +189,17 @@ def test_the_other_end_in_a_mirror() -> None:
     written = document(12, [cast_on(12), {"kind": "narrow", "stitches": 1, "ends": "left"}])
     image = mirror_piece(Piece.read(written)).to_document()
     assert image["segments"][1] == {"kind": "narrow", "stitches": 1, "ends": "right"}
+
+
+def test_a_new_gauge_leaves_a_shaping_under_way_as_it_is() -> None:
+    segments = [cast_on(30) | {"tension": 6}, PLAIN_4, {"kind": "narrow", "stitches": 5, "length_cm": 5}]
+    before = compiled(30, *segments)
+    assert rows_of(before, NARROW) == 20  # at 40 rows to 10 cm
+    new = Gauge(yarn="main", tension=6, stitches=28, rows=50, over_mm=100)
+    under_way, still_ahead = replanned(before, 10, new), replanned(before, 4, new)
+    assert [caution.rule for caution in under_way.cautions] == ["shaping-goes-on"]
+    assert widths_of(compile_piece(under_way.piece), NARROW) == widths_of(before, NARROW)
+    assert rows_of(compile_piece(still_ahead.piece), NARROW) == 25
 
 
 def test_with_nothing_said_it_is_every_second_row() -> None:

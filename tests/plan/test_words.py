@@ -107,8 +107,12 @@ def test_every_sentence_goes_through_the_translation() -> None:
         cast_on(12),
         {"kind": "plain", "rows": 2},
         {"kind": "short_rows", "down_to": 4, "back": {"wraps": "hand"}},
-        {"kind": "set_aside", "groups": ["R4-R6"]},
-        {"kind": "scrap_off", "needles": "L6-R3", "tail_cm": 20},
+        {"kind": "narrow", "stitches": 2, "tool": 3},
+        {"kind": "widen", "stitches": 1, "ends": "left"},
+        {"kind": "hem", "rows": 1, "tension": 6},
+        {"kind": "set_aside", "groups": ["R3-R4"]},
+        {"kind": "scrap_off", "needles": "L5-R2", "tail_cm": 20, "group": "left"},
+        {"kind": "hang", "group": "left"},
     ]
     made = compiled(12, *segments)
     made = made.spoken(Words(12, made.piece.yarns, Upside()))

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, ClassVar, Literal, Self
+from typing import TYPE_CHECKING, ClassVar, Literal, Self
 
-from pydantic import Field, PlainValidator, model_validator
+from pydantic import Field, model_validator
 
-from bedview.plan.fields import Dial, Rows, TailCm, YarnId, within
+from bedview.plan.fields import Dial, LengthCm, Rows, TailCm, YarnId
 from bedview.plan.segments.base import OldYarn, Segment
 
 if TYPE_CHECKING:
     from bedview.plan.segments.maker import Maker
-
-LengthCm = Annotated[int | float, PlainValidator(within(0.1, 10_000))]
 
 
 class PlainSegment(Segment):

@@ -12,10 +12,9 @@ from typing import TYPE_CHECKING, Annotated, Final, Literal, Self
 from pydantic import Field, model_validator
 
 from bedview.bed.needles import Side
-from bedview.plan.fields import Rows
+from bedview.plan.fields import LengthCm, Rows
 from bedview.plan.segments.base import Segment, SegmentError
 from bedview.plan.segments.mirroring import mirrored_word
-from bedview.plan.segments.plain import LengthCm
 from bedview.plan.spacing import spread
 
 if TYPE_CHECKING:
