@@ -31,8 +31,8 @@ class WidenSegment(Shaping):
     Attributes:
         how: ``heel`` fills the empty needle with the heel of the stitch beside it, which leaves no hole;
             ``eyelet`` leaves it empty, and the next row is laid in there (where a narrowing later joins an
-            older stitch to this column, that is told as a gap); ``laid_in`` brings the new edge needle to work
-            for the row to be laid in; ``e_wrap`` casts one on there by hand.
+            older stitch to this column, that is told as a gap); ``laid_in`` brings the new edge needle to
+            work for the row to be laid in; ``e_wrap`` casts one on there by hand.
     """
 
     says: ClassVar[str] = "Widen"
