@@ -14,8 +14,8 @@ def fabric_counts(timeline: Timeline) -> dict[str, Any]:
     """Counts of all loops of all yarns, waste and wraps too.
 
     Returns:
-        ``loops`` by kind, ``strands`` that made a loop, ``passes``, ``openings`` (how many of each size, sizes
-        as text), ``unsecured`` and ``on_bed`` (loops).
+        ``loops`` by kind, ``strands`` that made a loop, ``passes``, ``openings`` (how many of each size,
+        sizes as text), ``unsecured`` and ``on_bed`` (loops).
     """
     fabric = timeline.fabric
     kinds = np.bincount(fabric.kind, minlength=len(LoopKind)).tolist()
