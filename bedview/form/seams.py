@@ -2,7 +2,7 @@
 
 A graft puts one course of stitches between two edges. A mattress seam takes the outermost stitches of both
 sides into itself: they lie inside the piece, and the stitches next to them come to stand beside each other.
-Sides of unequal length are eased evenly.
+Sides of unequal length are eased evenly; a part that stays open is neither joined nor taken in.
 
 How far the joined loops are apart follows from what lies between a loop's head and the edge of the fabric:
 half a stitch at a side, nothing at an open edge or a cast-on, a whole row where a course is joined by its
@@ -11,7 +11,9 @@ feet.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import partial
 from typing import Final
 
 import numpy as np
@@ -27,6 +29,7 @@ from bedview.form.links import LinkKind, Links, Loops, Nodes, make_links
 from bedview.form.stitch_sizes import Floats
 from bedview.plan.edges_file import AnyEdgeItem, to_edge
 from bedview.plan.piece import Piece
+from bedview.plan.sewn_part import sewn_part
 
 LEAST_SHARE: Final = 0.25
 """No join is shorter than this share of a stitch's width: yarn lies between any two loops."""
@@ -85,9 +88,6 @@ class _Rim:
     margin_mm: Floats
     forward: bool
 
-    def reversed(self) -> _Rim:
-        return _Rim(self.nodes[::-1], self.behind[::-1], self.margin_mm[::-1], not self.forward)
-
 
 def find_seams(piece: Piece, timeline: Timeline, loops: Loops, neighbours: Neighbours) -> Seams:
     """The seams of a piece; one whose edge is not there is left out and noted."""
@@ -97,11 +97,12 @@ def find_seams(piece: Piece, timeline: Timeline, loops: Loops, neighbours: Neigh
     for place, seam in enumerate(piece.seams):
         inside = 0 if seam.kind == "graft" else seam.stitches_in
         try:
-            one, other = (cutter.rim(item, inside) for item in (seam.a, seam.b))
+            one, other = (cutter.rim(item, inside, partial(sewn_part, seam)) for item in (seam.a, seam.b))
         except EdgeError as error:
             notes.append(f"Seam {place + 1} is left open: {error}.")
             continue
-        joins.append(_join(place, seam.kind, one, other, loops))
+        if len(one.nodes) and len(other.nodes):
+            joins.append(_join(place, seam.kind, one, other, loops))
     cutter.swallow_corners()
     return Seams(tuple(joins), cutter.swallowed, tuple(notes))
 
@@ -117,8 +118,13 @@ class _Cutter:
         self._above = loops.above()
         self.swallowed = np.zeros(len(loops), np.bool_)
 
-    def rim(self, item: AnyEdgeItem, inside: int) -> _Rim:
+    def rim(self, item: AnyEdgeItem, inside: int, sewn: Callable[[Floats], slice]) -> _Rim:
         """An edge of a seam ``inside`` stitches from the side (of other edges it takes nothing).
+
+        Args:
+            item: the edge.
+            inside: how many stitches it lies inside.
+            sewn: which of its loops are joined, given what each takes up along it.
 
         Raises:
             EdgeError: if the edge is not there.
@@ -127,12 +133,17 @@ class _Cutter:
         found = np.array(self._timeline.edge_loops(edge), np.int32)
         nodes = self._loops.node[found]
         if isinstance(edge, SideEdge):
+            nodes = self._from_cast_on(nodes)
+        if item.get("reverse", False):
+            nodes = nodes[::-1]
+        sizes = self._loops.sizes
+        along = sizes.height_mm if isinstance(edge, SideEdge) else sizes.width_mm
+        nodes = nodes[sewn(along[nodes])]
+        if isinstance(edge, SideEdge):
             rim = self._side(nodes, edge.side, inside)
         else:
             rim = self._end(nodes, isinstance(edge, MadeEdge))
-        if item.get("reverse", False):
-            rim = rim.reversed()
-        return rim
+        return replace(rim, forward=rim.forward != item.get("reverse", False))
 
     def _side(self, nodes: Nodes, side: Side, inside: int) -> _Rim:
         inward = self._neighbours.right if side is Side.LEFT else self._neighbours.left
@@ -143,6 +154,13 @@ class _Cutter:
             self.swallowed[nodes[deeper != nodes]] = True
             nodes = deeper
         return _Rim(nodes, inward[nodes], self._loops.sizes.width_mm[nodes] / 2, side is Side.LEFT)
+
+    def _from_cast_on(self, nodes: Nodes) -> Nodes:
+        """The nodes of a side, with the cast-on loop before the first where it begins there: it is sewn in."""
+        loops, first = self._loops, int(self._loops.below[nodes[0]])
+        if first < 0 or loops.fabric.kind[loops.ids[first]] != LoopKind.CAST_ON:
+            return nodes
+        return np.concatenate(([first], nodes)).astype(np.int32)
 
     def _end(self, nodes: Nodes, made: bool) -> _Rim:
         loops = self._loops
