@@ -107,7 +107,7 @@ TOP = {
     "format 1.0": Broken(f'{{"format":1.0,{BED},"segments":[]}}', "format", "must be 1, not 1.0"),
     "format 0": Broken(f'{{"format":0,{BED},"segments":[]}}', "format", "must be 1, not 0"),
     "newer format": Broken('{"format":2,"looms":[]}', "format", "newer"),
-    "unknown key": Broken(whole('"colour":"red"'), "colour", "known: format, title, bed, yarns"),
+    "unknown key": Broken(whole('"colour":"red"'), "colour", "known: format, title, "),
     "odd unknown key": Broken(whole('"my key":1'), '["my key"]', "not a key"),
     "title no text": Broken(whole('"title":7'), "title", "must be text, not 7"),
     "title too long": Broken(
