@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from bedview.form.lids import rim_edges, rim_labels
+from bedview.form.lids import rim_labels
 from bedview.form.links import LinkKind
 from bedview.form.net import Net
 from bedview.form.stitch_sizes import Floats
@@ -88,9 +88,8 @@ def _mean_direction(
 
 def _out_of_opening(net: Net, places: Floats, inside: npt.NDArray[np.bool_]) -> Floats | None:
     """Direction out of the widest opening of a part; None if it has none."""
-    triangles = net.faces.triangulated()
-    triangles = triangles[inside[triangles].all(axis=1)]
-    edges = rim_edges(triangles, len(net))
+    triangles = net.triangles[inside[net.triangles[:, 0]]]
+    edges = net.rim[inside[net.rim[:, 0]]]
     rims, which = rim_labels(edges, len(net))
     if not rims:
         return None

@@ -39,7 +39,7 @@ class Lids:
         u, v, w = (self.sides[1] @ every).T
         slope = self.around @ np.stack((y * w - z * v, z * u - x * w, x * v - y * u), axis=1) / 6
         # The room is of the third degree in the places, so Euler's rule gives it from its slope.
-        volume = float(np.vdot(every, slope)) / 3
+        volume = float(np.einsum("ij,ij->", every, slope)) / 3
         return volume, slope[: len(places)] + self.middles.T @ slope[len(places) :]
 
 
@@ -60,9 +60,8 @@ def rim_labels(edges: npt.NDArray[np.int32], nodes: int) -> tuple[int, npt.NDArr
     return len(found), which.ravel().astype(np.int32)
 
 
-def make_lids(triangles: Triangles, nodes: int) -> Lids:
-    """A surface with a lid over each of its rims."""
-    edges = rim_edges(triangles, nodes)
+def make_lids(triangles: Triangles, edges: npt.NDArray[np.int32], nodes: int) -> Lids:
+    """A surface with a lid over each of its rims; ``edges`` are those of :func:`rim_edges`."""
     rims, which = rim_labels(edges, nodes)
     lids = np.stack((edges[:, 1], edges[:, 0], nodes + which), axis=1)
     counts = np.bincount(which, minlength=rims)

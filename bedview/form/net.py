@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
 from bedview.bed.fabric import NOTHING
 from bedview.form.courses import Neighbours, bend_lines, neighbours_in_courses
-from bedview.form.faces import Faces, all_faces, fabric_faces, seam_faces
+from bedview.form.faces import Faces, Triangles, all_faces, fabric_faces, seam_faces
+from bedview.form.lids import Lids, make_lids, rim_edges
 from bedview.form.links import (
+    LinkKind,
     Links,
     Loops,
     Nodes,
@@ -66,6 +69,8 @@ class Net:
         node: number in the graph of each node here, ascending; shape (n,).
         left, right: neighbours in the course; -1 for none.
         below, above: neighbours in the wale; -1 for none.
+        needle: column of each node.
+        level: level of each node.
         width_mm, height_mm: of each node's stitch.
         has_base: whether a row's height of fabric lies below the node and nothing is joined there.
         links: what has a length by the gauge.
@@ -82,6 +87,8 @@ class Net:
     right: Nodes
     below: Nodes
     above: Nodes
+    needle: npt.NDArray[np.int32]
+    level: npt.NDArray[np.int32]
     width_mm: Floats
     height_mm: Floats
     has_base: npt.NDArray[np.bool_]
@@ -95,6 +102,26 @@ class Net:
 
     def __len__(self) -> int:
         return len(self.node)
+
+    @cached_property
+    def triangles(self) -> Triangles:
+        """All faces as triangles."""
+        return self.faces.triangulated()
+
+    @cached_property
+    def rim(self) -> npt.NDArray[np.int32]:
+        """Edges of one face only; see :func:`bedview.form.lids.rim_edges`."""
+        return rim_edges(self.triangles, len(self))
+
+    @cached_property
+    def lids(self) -> Lids:
+        """The surface with a lid over each rim."""
+        return make_lids(self.triangles, self.rim, len(self))
+
+    @property
+    def is_sewn(self) -> bool:
+        """Whether seams are among its links."""
+        return bool((self.links.kind == LinkKind.SEAM).any())
 
 
 def make_net(graph: FabricGraph, *, closed: bool, drawn_near: bool = False) -> Net:
@@ -155,6 +182,8 @@ class _Numbers:
             right=self.here(graph.neighbours.right),
             below=self.here(loops.below),
             above=self.here(loops.above()),
+            needle=loops.needle[node],
+            level=loops.level[node],
             width_mm=width,
             height_mm=height,
             has_base=(loops.has_base & ~joined)[node],

@@ -16,19 +16,21 @@ from scipy.sparse.csgraph import dijkstra
 
 from bedview.form.stitch_sizes import Floats
 
-LANDMARKS: Final = 30
-FLAT: Final = 0.08
-"""A third axis with less spread than this share of the second is mostly the error of ways along links, which
-are longer than straight ones."""
+LANDMARKS: Final = 20
+DEPTH_GAIN: Final = 0.01
+"""A third axis that brings lengths no nearer to what they should be, by at least this share, is mostly the error
+of ways along links, which are longer than straight ones."""
 FLATTENED: Final = 0.1
 """What is left of such an axis: enough that fabric which does not lie flat finds its way out."""
 
 
-def place_nodes(lengths_mm: sparse.csr_array) -> Floats:
+def place_nodes(lengths_mm: sparse.csr_array, flat_under: float = 1.0) -> Floats:
     """Places of the nodes of one connected piece.
 
     Args:
         lengths_mm: symmetric, lengths of the links.
+        flat_under: a piece that comes out less deep than this share of its breadth, and would do as well with no
+            depth at all, is laid nearly flat.
 
     Returns:
         Places, shape (n, 3); nothing is random about them.
@@ -49,10 +51,19 @@ def place_nodes(lengths_mm: sparse.csr_array) -> Floats:
     good = values > max(float(values[0]), 0.0) * 1e-9
     places = np.zeros((nodes, 3))
     spread = vectors[:, good] / np.sqrt(values[good])
-    places[:, : spread.shape[1]] = -(squared - mean[:, None]).T @ spread / 2
-    if len(values) > 2 and values[2] < FLAT * values[1]:
+    places[:, : spread.shape[1]] = -np.einsum("ij,ik->jk", squared - mean[:, None], spread) / 2
+    thin = len(values) > 2 and values[2] < flat_under**2 * values[1]
+    if thin and _misfit(places[:, :2], lengths_mm) < _misfit(places, lengths_mm) + DEPTH_GAIN:
         places[:, 2] *= FLATTENED
     return places
+
+
+def _misfit(places: Floats, lengths_mm: sparse.csr_array) -> float:
+    """How far distances of linked nodes are from their lengths, as a share, once all are scaled to fit."""
+    pairs = lengths_mm.tocoo()
+    one, other = pairs.coords
+    apart = np.linalg.norm(places[one] - places[other], axis=1) / pairs.data
+    return float(np.abs(apart / max(float(apart.mean()), 1e-12) - 1).mean())
 
 
 def _from_landmarks(lengths_mm: sparse.csr_array, count: int) -> tuple[Floats, npt.NDArray[np.intp]]:

@@ -4,6 +4,9 @@ Each step turns every link to its rest length where it stands, and solves for th
 best; the matrix of that solve never changes and is factorised once (Liu, Bargteil, O'Brien and Kavan 2013,
 "Fast simulation of mass-spring systems", from memory). Written as a step along the gradient it is made faster
 by looking at the last steps (Anderson acceleration); a step that would raise the energy is taken plainly.
+
+Sums of products are written with ``einsum``: the libraries behind ``@`` share even short ones out among threads
+that then wait for each other, which takes ten times as long on a busy computer.
 """
 
 from __future__ import annotations
@@ -101,7 +104,8 @@ class Relaxer:
         spans *= (excess / np.maximum(lengths, SHORTEST_MM))[:, None]
         bending = self._bend_matrix @ places * load.bend_share
         gradient = self._back @ spans + bending
-        energy = 0.5 * float(self.springs.stiffness @ excess**2) + 0.5 * float(np.vdot(places, bending))
+        stretching = np.einsum("i,i,i->", self.springs.stiffness, excess, excess)
+        energy = 0.5 * float(stretching + np.einsum("ij,ij->", places, bending))
         if load.lids is not None:
             volume, slope = load.lids.enclosed(places)
             energy -= load.air * volume
@@ -168,16 +172,19 @@ class _Memory:
             self._moves[slot] = (places - self._last[0]).ravel()
             self._changes[slot] = (step - self._last[1]).ravel()
             self._known += 1
-            products = self._changes[: self._count] @ self._changes[slot]
+            products = np.einsum("ij,j->i", self._changes[: self._count], self._changes[slot])
             self._products[slot, : self._count] = self._products[: self._count, slot] = products
         self._last = places, step
         count = self._count
         if not count:
             return None
         products = self._products[:count, :count].copy()
-        products.flat[:: count + 1] += 1e-10 * products.trace()
-        shares = np.linalg.lstsq(products, self._changes[:count] @ step.ravel(), rcond=None)[0]
-        taken = shares @ self._moves[:count] + shares @ self._changes[:count]
+        # A little more on the diagonal keeps it regular where steps repeat each other.
+        products.flat[:: count + 1] += 1e-10 * products.trace() + 1e-300
+        toward = np.einsum("ij,j->i", self._changes[:count], step.ravel())
+        shares = np.linalg.solve(products, toward)
+        taken = np.einsum("i,ij->j", shares, self._moves[:count])
+        taken += np.einsum("i,ij->j", shares, self._changes[:count])
         return places + step - taken.reshape(step.shape)
 
     @property

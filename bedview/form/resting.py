@@ -167,7 +167,7 @@ def _shape(
         segment=segments_of(starts, actions),
         part=parts,
         link_strain=link_strains(net, lengths),
-        closed=1.0 if (links.kind == LinkKind.SEAM).any() else 0.0,
+        closed=1.0 if net.is_sewn else 0.0,
         notes=(*graph.loops.sizes.notes, *graph.seams.notes),
         seconds=perf_counter() - began,
         **facts,

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from bedview.form.faces import Faces
-from bedview.form.lids import rim_edges
 from bedview.form.links import Nodes
 from bedview.form.net import Net
 from bedview.form.relaxing import SHORTEST_MM
@@ -35,7 +34,7 @@ class Surface:
 
 def with_rims(net: Net, places_mm: Floats) -> Surface:
     """The surface of a net up to the edge of the fabric."""
-    edges = rim_edges(net.faces.triangulated(), len(net))
+    edges = net.rim
     first, second = edges.T
     across = (net.right[first] == second) | (net.left[first] == second)
     based = (net.right[first] == second) & net.has_base[first] & net.has_base[second]

@@ -11,7 +11,7 @@ import numpy.typing as npt
 from scipy import sparse
 from scipy.sparse.csgraph import connected_components
 
-from bedview.form.lids import make_lids
+from bedview.form.lids import make_lids, rim_edges
 from bedview.form.links import LinkKind
 from bedview.form.net import Net
 from bedview.form.placing import place_nodes
@@ -22,24 +22,36 @@ SLACK_STIFFNESS: Final = 0.3
 SLANT_STIFFNESS: Final = 0.05
 BEND_STIFFNESS: Final = 0.05
 """Beside a link's stiffness of 1. Fabric shears far more easily than it stretches."""
+BEND_MORE: Final = 0.45
+"""What is added to it at first for what is filled: it smooths dents."""
 BEND_AT_REST: Final = 0.05
 """Share of the bending stiffness that counts at the end: more would narrow tubes and rub out small shapes."""
-AIR_AT_FIRST: Final = 0.05
-AIR_AT_REST: Final = 0.005
-"""Air, times the size of the piece. What is sewn shut rests lightly filled: empty it would lie in folds that
-no gauge determines. It widens rings by less than half a percent."""
-ROOMY: Final = 0.5
-"""Room enclosed, as a share of what a ball of the same surface holds, from which on a piece is filled."""
+WIDENED_AT_FIRST: Final = 0.011
+WIDENED_AT_REST: Final = 0.0035
+"""How much air would widen a tube, as a share. What is sewn shut rests lightly filled: empty it would lie in folds
+that no gauge determines."""
+EXACT: Final = 1e-3
+"""An open piece that fits so well as it lay on the bed is left as it lay."""
+THIN: Final = 0.25
+"""How thick, as a share of how broad, a sewn piece must come out at first to be no flat one."""
+THICK: Final = 0.3
+"""How thick, as a share of how broad, a sewn piece must lie at first to be filled all the way."""
+LEAST_FILLING: Final = 0.2
 FIRST_STEPS: Final = 20
 LEAST_STEPS: Final = 20
-MOST_STEPS: Final = 80
+MOST_STEPS: Final = 160
 ENOUGH_STRAIN: Final = 0.009
+ENOUGH_FLAT_STRAIN: Final = 0.003
+FLAT_FILLING: Final = 0.2
+"""A sewn piece that lies flat finds its small bumps late, and its strain goes down with them."""
 NO_STRAIN: Final = 5e-4
 STEPS_WATCHED: Final = 5
-LITTLE_FALL: Final = 0.05
-STILL: Final = 2e-3
+LITTLE_FALL: Final = 0.02
+STILL: Final = 1e-3
 """A shape is settled when a step moves it less than this share of its size, and its mean strain, if it is low
 enough, falls no more by a share worth naming in five steps."""
+
+MIRRORED: Final = np.array([1.0, 1.0, -1.0])
 
 Progress = Callable[[float], None]
 """Told how much is done, 0 to 1."""
@@ -105,24 +117,81 @@ def first_places(net: Net, metric: sparse.csr_array, parts: npt.NDArray[np.int32
         parts: which part each node belongs to.
     """
     places = np.zeros((len(net), 3))
+    flat_under = THIN if net.is_sewn else 1.0
     for part in range(int(parts.max(initial=-1)) + 1):
         mine = np.flatnonzero(parts == part)
         whole = len(mine) == len(net)
-        found = place_nodes(metric if whole else sparse.csr_array(metric[mine][:, mine]))
+        found = place_nodes(metric if whole else sparse.csr_array(metric[mine][:, mine]), flat_under)
         places[mine] = _turned_out(net, mine, found)
-    # Ways along links are a little longer than straight ones, so everything comes out a little too large.
+    places *= _scale(net, places)
+    laid = _as_on_the_bed(net)
+    return laid if not net.is_sewn and _misfit(net, laid) < EXACT else places
+
+
+def _scale(net: Net, places: Floats) -> float:
+    """How much larger everything must be made to fit the links best: ways along links are a little too long."""
     spans = np.linalg.norm(places[net.links.one] - places[net.links.other], axis=1)
     together = float(spans @ spans)
-    return places * (float(spans @ net.links.rest_mm) / together) if together > 0 else places
+    return float(spans @ net.links.rest_mm) / together if together > 0 else 1.0
+
+
+def _as_on_the_bed(net: Net) -> Floats:
+    """Places by needle and level alone: right for plain pieces, and nearly so for those narrowed at the edges."""
+    places = np.zeros((len(net), 3))
+    places[:, 0] = net.needle * net.width_mm.mean() if len(net) else 0.0
+    places[:, 1] = net.level * net.height_mm.mean() if len(net) else 0.0
+    return places
+
+
+def _misfit(net: Net, places: Floats) -> float:
+    """Mean strain of the links where nodes stand at some places."""
+    lengths = np.linalg.norm(places[net.links.one] - places[net.links.other], axis=1)
+    return float(np.abs(link_strains(net, lengths)).mean()) if len(net.links) else 0.0
 
 
 def _turned_out(net: Net, mine: npt.NDArray[np.intp], found: Floats) -> Floats:
     """Places of one part, mirrored if its purl side lies outside: things are worn knit side out."""
+    lids = net.lids
+    if len(mine) < len(net):
+        number = np.full(len(net), -1, np.int32)
+        number[mine] = np.arange(len(mine))
+        triangles = net.faces.renumbered(number).triangulated()
+        lids = make_lids(triangles, rim_edges(triangles, len(mine)), len(mine))
+    return found * MIRRORED if lids.enclosed(found)[0] < 0 else found
+
+
+def _scale(net: Net, places: Floats) -> float:
+    """How much larger everything must be made to fit the links best: ways along links are a little too long."""
+    spans = np.linalg.norm(places[net.links.one] - places[net.links.other], axis=1)
+    together = float(spans @ spans)
+    return float(spans @ net.links.rest_mm) / together if together > 0 else 1.0
+
+
+def _as_on_the_bed(net: Net) -> Floats:
+    """Places by needle and level alone: right for plain pieces, and nearly so for those narrowed at the edges."""
+    places = np.zeros((len(net), 3))
+    places[:, 0] = net.needle * net.width_mm.mean() if len(net) else 0.0
+    places[:, 1] = net.level * net.height_mm.mean() if len(net) else 0.0
+    return places
+
+
+def _misfit(net: Net, places: Floats) -> float:
+    """Mean strain of the links where nodes stand at some places."""
+    lengths = np.linalg.norm(places[net.links.one] - places[net.links.other], axis=1)
+    return float(np.abs(link_strains(net, lengths)).mean()) if len(net.links) else 0.0
+
+
+def _turned_out(net: Net, mine: npt.NDArray[np.intp], found: Floats) -> Floats:
+    """Places of one part, mirrored if its purl side lies outside: things are worn knit side out."""
+    if len(mine) == len(net):
+        volume, _ = net.lids.enclosed(found)
+        return found * MIRRORED if volume < 0 else found
     number = np.full(len(net), -1, np.int32)
     number[mine] = np.arange(len(mine))
     triangles = net.faces.renumbered(number).triangulated()
-    volume, _ = make_lids(triangles, len(mine)).enclosed(found)
-    return found * np.array([1.0, 1.0, -1.0]) if volume < 0 else found
+    lids = make_lids(triangles, rim_edges(triangles, len(mine)), len(mine))
+    volume, _ = lids.enclosed(found)
+    return found * MIRRORED if volume < 0 else found
 
 
 def make_relaxer(net: Net) -> Relaxer:
@@ -141,7 +210,7 @@ def make_relaxer(net: Net) -> Relaxer:
     return Relaxer(springs, np.concatenate((links.rest_mm, slants.rest_mm)))
 
 
-def settle(net: Net, relaxer: Relaxer, places: Floats, watch: Watch, most_steps: int = MOST_STEPS) -> Floats:
+def settle(net: Net, relaxer: Relaxer, places: Floats, watch: Watch) -> Floats:
     """Places at rest.
 
     Args:
@@ -149,51 +218,63 @@ def settle(net: Net, relaxer: Relaxer, places: Floats, watch: Watch, most_steps:
         relaxer: its springs.
         places: where to begin.
         watch: who follows.
-        most_steps: the shape is taken as it is after so many steps.
 
     Raises:
         Stopped: if the watcher says so.
     """
     size = size_mm(places)
-    loads = [(LEAST_STEPS, Load(BEND_AT_REST))]
-    if (net.links.kind == LinkKind.SEAM).any():
-        triangles = net.faces.triangulated()
-        lids = make_lids(triangles, len(net))
-        pressure = _filling(lids.enclosed(places)[0], places[triangles]) / size
-        loads = [
-            (FIRST_STEPS, Load(1.0, AIR_AT_FIRST * pressure, lids)),
-            (LEAST_STEPS, Load(BEND_AT_REST, AIR_AT_REST * pressure, lids)),
-        ]
+    loads, enough = _loads(net, places)
     done = 0
     for least, load in loads:
         last = load is loads[-1][1]
-        strains: list[float] = []
-        for after in relaxer.steps(places, load):
+        before = mean_strain(net, relaxer, places)
+        if before < NO_STRAIN:
+            break
+        for place, after in enumerate(relaxer.steps(places, load), start=1):
             moved = _rms_mm(after - places)
             places = after
             done += 1
-            watch.at(done / most_steps)
-            strains.append(mean_strain(net, relaxer, places))
-            settled = _settled(strains) and moved < STILL * size
-            if len(strains) >= least and (not last or settled or done >= most_steps):
+            watch.at(done / MOST_STEPS)
+            if place % STEPS_WATCHED or place < least:
+                continue
+            strain = mean_strain(net, relaxer, places)
+            falls = strain > NO_STRAIN and strain < (1 - LITTLE_FALL) * before
+            settled = strain < enough and not falls and moved < STILL * size
+            if not last or settled or done >= MOST_STEPS:
                 break
+            before = strain
     return places
 
 
-def _filling(room_mm3: float, corners: Floats) -> float:
-    """How much of the air a sewn piece gets: all if it is as roomy as a tube, none if it lies flat."""
+def _loads(net: Net, places: Floats) -> tuple[list[tuple[int, Load]], float]:
+    """What acts at first and at rest, each for so many steps at least, and the mean strain that will do."""
+    if not net.is_sewn:
+        return [(LEAST_STEPS, Load(BEND_AT_REST))], ENOUGH_STRAIN
+    lids = net.lids
+    filling = min(_depth_share(places) / THICK, 1.0) ** 2
+    breath = _doubling_pressure(net, lids.enclosed(places)[0], places)
+    # What lies flat is breathed on only at first, so that its bumps all find the same side.
+    first = WIDENED_AT_FIRST * max(filling, LEAST_FILLING) * breath
+    loads = [
+        (FIRST_STEPS, Load(BEND_AT_REST + BEND_MORE * filling, first, lids)),
+        (LEAST_STEPS, Load(BEND_AT_REST, WIDENED_AT_REST * filling * breath, lids)),
+    ]
+    return loads, ENOUGH_STRAIN if filling > FLAT_FILLING else ENOUGH_FLAT_STRAIN
+
+
+def _depth_share(places: Floats) -> float:
+    """How thick some places lie, as a share of how broad: 0 for what is flat, 1 for what is round."""
+    spread = np.linalg.svd(places - places.mean(axis=0), compute_uv=False)
+    return float(spread[2] / spread[1]) if spread[1] > 0 else 0.0
+
+
+def _doubling_pressure(net: Net, room_mm3: float, places: Floats) -> float:
+    """The pressure that would widen a tube to the double, if its radius is twice its room for its surface."""
+    corners = places[net.triangles]
     areas = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    area = float(np.linalg.norm(areas, axis=1).sum()) / 2
-    of_ball = room_mm3 * 6 * np.sqrt(np.pi) / max(area, 1e-9) ** 1.5
-    return float(np.clip(of_ball / ROOMY, 0.0, 1.0)) ** 2
-
-
-def _settled(strains: list[float]) -> bool:
-    """Whether mean strain has come as far down as it will, told from that of each step so far."""
-    if strains[-1] < NO_STRAIN or len(strains) <= STEPS_WATCHED:
-        return strains[-1] < NO_STRAIN
-    falls = 1 - strains[-1] / strains[-1 - STEPS_WATCHED]
-    return strains[-1] < ENOUGH_STRAIN and falls < LITTLE_FALL
+    area_mm2 = max(float(np.linalg.norm(areas, axis=1).sum()) / 2, 1e-9)
+    radius_mm = max(2 * room_mm3 / area_mm2, size_mm(places) / 4)
+    return float(net.width_mm.mean() / net.height_mm.mean()) / radius_mm
 
 
 def link_strains(net: Net, lengths_mm: Floats) -> Floats:
