@@ -131,7 +131,7 @@ class SwatchBook(BaseModel):
 
     model_config = STRICT
 
-    format: Literal[1] = 1
+    format: Annotated[int, Field(ge=1, le=1)] = 1
     swatches: Annotated[tuple[KnittedSwatch, ...], Field(strict=False, max_length=2_000)] = ()
 
     def of(self, yarn: str, tension: float | None = None) -> tuple[KnittedSwatch, ...]:
