@@ -1,0 +1,112 @@
+"""What things of the making up are called in a sentence."""
+
+from __future__ import annotations
+
+from bedview.bed.actions import SideEdge
+from bedview.bed.needles import Side
+from bedview.finish.finish_plan import FinishPlan
+from bedview.finish.open_groups import OpenGroup, Where
+from bedview.finish.seam_plan import SeamPlan, SeamSide
+from bedview.finish.sewing_order import Place
+from bedview.finish.strand_ends import StrandEnd
+
+
+class Names:
+    """Names of the groups, edges, places and tails of one piece, in the words of its procedure."""
+
+    def __init__(self, plan: FinishPlan) -> None:
+        self._plan = plan
+        self._words = plan.procedure.words
+        self.gettext = self._words.gettext
+        self.ngettext = self._words.ngettext
+
+    def loops(self, count: int) -> str:
+        """A number of loops: "16 loops"."""
+        return self.ngettext("{count} loop", "{count} loops", count).format(count=count)
+
+    def rows(self, count: int) -> str:
+        """A number of rows: "5 rows"."""
+        return self.ngettext("{count} row", "{count} rows", count).format(count=count)
+
+    def needles(self, needles: tuple[int, ...]) -> str:
+        """Needles, wherever they come from: "L8 to R8"."""
+        return self._words.needles(sorted(needles))
+
+    def group(self, group: OpenGroup) -> str:
+        """A group: its name, or where it hangs: "“toe”"."""
+        _ = self.gettext
+        if group.name:
+            return _("“{name}”").format(name=group.name)
+        needles = self.needles(group.needles)
+        if group.where is Where.WASTE_START:
+            return _("the first row ({needles})").format(needles=needles)
+        if group.where is Where.BED:
+            return _("the loops on {needles}").format(needles=needles)
+        return _("the open loops of {needles}").format(needles=needles)
+
+    def side(self, side: SeamSide) -> str:
+        """An edge, short: the group it takes loops of, or the edge itself."""
+        if side.group is not None:
+            return self.group(self._plan.groups[side.group])
+        return self._words.edge(side.edge)
+
+    def title(self, seam: SeamPlan) -> str:
+        """A seam: "Graft “one flap” to “toe”"."""
+        text = {
+            "graft": self.gettext("Graft {a} to {b}"),
+            "mattress": self.gettext("Sew {a} to {b}"),
+            "overcast": self.gettext("Overcast {a} and {b}"),
+        }[seam.kind]
+        return text.format(a=self._short(seam.a, seam.b), b=self._short(seam.b, seam.a))
+
+    def _short(self, side: SeamSide, other: SeamSide) -> str:
+        """An edge in a title; the rows of two sides of one stretch need not be said."""
+        if isinstance(side.edge, SideEdge) and isinstance(other.edge, SideEdge):
+            here, there = side.edge, other.edge
+            if here.side is not there.side and (here.first, here.last) == (there.first, there.last):
+                left = here.side is Side.LEFT
+                return self.gettext("the left edge") if left else self.gettext("the right edge")
+        return self.side(side)
+
+    def corner(self, seam: SeamPlan, places: tuple[Place, Place]) -> str:
+        """Where both edges of a seam meet: "L9 and L8", "row 1 of both edges"."""
+        _ = self.gettext
+        a, b = places
+        if seam.a.is_side and seam.b.is_side:
+            if abs(a.passes - b.passes) <= 1:
+                return _("row {row} of both edges").format(row=min(a.passes, b.passes))
+            return _("row {a} and row {b}").format(a=a.passes, b=b.passes)
+        one, other = self._corner(seam.a, a), self._corner(seam.b, b)
+        if one == other:
+            return _("{place} of both edges").format(place=one)
+        return _("{a} and {b}").format(a=one, b=other)
+
+    def _corner(self, side: SeamSide, place: Place) -> str:
+        if side.is_side:
+            return self.gettext("row {row}").format(row=place.passes)
+        return self._words.needles([place.needle])
+
+    def yarn(self, yarn: int) -> str:
+        """A yarn by its index in the piece."""
+        return self._words.yarn(self._plan.piece.yarns[yarn].id)
+
+    def end(self, end: StrandEnd) -> str:
+        """An end of a strand: "the end of the blue wool at R8, row 114 (60 cm)"."""
+        _ = self.gettext
+        text = _("the end of {yarn} at {needle}, row {row}")
+        if end.is_start:
+            text = _("the beginning of {yarn} at {needle}, row {row}")
+            if not end.passes:
+                text = _("the tail from casting on at {needle}")
+        said = text.format(yarn=self.yarn(end.yarn), needle=self._words.needles([end.needle]), row=end.passes)
+        return said if end.cm is None else _("{end} ({cm:g} cm)").format(end=said, cm=end.cm)
+
+    def listed(self, parts: list[str]) -> str:
+        """Things in a row: "a, b and c"."""
+        if len(parts) < 2:
+            return "".join(parts)
+        return self.gettext("{first} and {last}").format(first=", ".join(parts[:-1]), last=parts[-1])
+
+    def opening(self, sentence: str) -> str:
+        """A sentence with a capital in front, if it begins with a letter."""
+        return sentence[:1].upper() + sentence[1:]
