@@ -1,0 +1,181 @@
+"""The lesson: what a teacher writes, as a document.
+
+A lesson puts a bed in front of a learner, says what it is about, and gives a task. Whether the task is done
+is told by its goals, which look at the bed and the fabric and never at how they came about. The document is
+read as strictly as a piece; whether its solutions really reach its goals is seen in
+:mod:`bedview.lessons.lesson_file`.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Final, Self
+
+from pydantic import BaseModel, FailFast, Field, field_validator, model_validator
+from pydantic_core import PydanticCustomError
+
+from bedview.bed.actions import YarnRole
+from bedview.bed.needles import MAX_NEEDLES, MIN_NEEDLES, Bed, Side, shorten
+from bedview.bed.timeline import Timeline
+from bedview.lessons.any_goal import AnyGoal
+from bedview.lessons.hands import LessonActionList
+from bedview.plan.fields import STRICT, BedNeedles
+from bedview.plan.piece import BedPlan, FormatNumber, Yarn
+from bedview.plan.words import Words
+
+MAX_GOALS: Final = 50
+MAX_PARAGRAPHS: Final = 20
+MAX_LANGUAGES: Final = 50
+MAX_TEXTS: Final = 200
+LAST_PLACE: Final = 999
+
+Paragraph = Annotated[str, Field(min_length=1, max_length=2_000)]
+Line = Annotated[str, Field(min_length=1, max_length=200)]
+Language = Annotated[str, Field(pattern=r"^[a-z]{2,3}(_[A-Z]{2})?$")]
+
+
+class Solution(BaseModel):
+    """One right way, to be shown when the learner asks for it.
+
+    Attributes:
+        title: what is different in this way, where there are several.
+        actions: what hands and carriage do, from the start of the lesson.
+    """
+
+    model_config = STRICT
+
+    title: Line | None = None
+    actions: Annotated[LessonActionList, Field(min_length=1)]
+
+
+class Lesson(BaseModel):
+    """A whole lesson, in the order of the file.
+
+    Attributes:
+        format: number of the file's format.
+        place: where it stands among the lessons; the smallest comes first.
+        title: its name on screen.
+        says: what it is about, a few paragraphs of plain text.
+        bed: the bed the learner works on.
+        yarns: what can be threaded.
+        start: what is done before the learner begins.
+        task: what to do, in a sentence or two.
+        goals: what must be so in the end; the first that is not so gives the feedback.
+        hint: said when the learner asks.
+        done: said when all goals are reached.
+        solutions: right ways, the plainest first.
+        texts: by language, a translation of each text of the lesson, by the text.
+    """
+
+    model_config = STRICT
+
+    format: FormatNumber
+    place: Annotated[int, Field(ge=1, le=LAST_PLACE)] = LAST_PLACE
+    title: Line
+    says: Annotated[tuple[Paragraph, ...], Field(strict=False, min_length=1, max_length=MAX_PARAGRAPHS)]
+    bed: BedPlan
+    yarns: Annotated[tuple[Yarn, ...], Field(strict=False, max_length=20), FailFast()] = ()
+    start: LessonActionList = ()
+    task: Paragraph
+    goals: Annotated[tuple[AnyGoal, ...], Field(strict=False, min_length=1, max_length=MAX_GOALS), FailFast()]
+    hint: Paragraph
+    done: Paragraph
+    solutions: Annotated[tuple[Solution, ...], Field(strict=False, min_length=1, max_length=9), FailFast()]
+    texts: Annotated[
+        dict[Language, Annotated[dict[str, Paragraph], Field(max_length=MAX_TEXTS)]],
+        Field(max_length=MAX_LANGUAGES),
+    ] = {}
+
+    @field_validator("yarns")
+    @classmethod
+    def _named_once(cls, yarns: tuple[Yarn, ...]) -> tuple[Yarn, ...]:
+        ids = [yarn.id for yarn in yarns]
+        for place, name in enumerate(ids):
+            if name in ids[:place]:
+                raise _at((place, "id"), f"'{shorten(name)}' is an earlier yarn's id; each needs its own")
+        return yarns
+
+    @model_validator(mode="after")
+    def _goals_of_yarns(self) -> Self:
+        known = {yarn.id for yarn in self.yarns}
+        for place, goal in enumerate(self.goals):
+            named = goal.names_yarn()
+            if named is not None and named not in known:
+                sentence = f"the yarn '{shorten(named)}' is not in the lesson"
+                raise _at(("goals", place, "yarn"), sentence)
+        return self
+
+    @model_validator(mode="after")
+    def _texts_translated(self) -> Self:
+        own = set(self.own_texts())
+        for language, texts in self.texts.items():
+            for text in texts:
+                if text not in own:
+                    raise _at(("texts", language, text), "is no text of this lesson")
+        return self
+
+    @classmethod
+    def read(cls, document: dict[str, Any]) -> Self:
+        """Make a lesson of a document, as JSON gives it.
+
+        Unlike plain ``model_validate`` it holds every needle list against the lesson's own bed.
+
+        Raises:
+            pydantic.ValidationError: if anything in it is not as it should be.
+        """
+        bed = document.get("bed")
+        needles = bed.get("needles") if isinstance(bed, dict) else None
+        if not isinstance(needles, int) or not MIN_NEEDLES <= needles <= MAX_NEEDLES:
+            # It is refused in its own place, before anything that names needles.
+            needles = MAX_NEEDLES
+        return cls.model_validate(document, context=BedNeedles(needles))
+
+    def own_texts(self) -> list[str]:
+        """Every text that can be translated, in the order of the file."""
+        texts = [self.title, *self.says, *(yarn.name for yarn in self.yarns if yarn.name), self.task]
+        texts.extend(goal.says for goal in self.goals)
+        texts.extend((self.hint, self.done))
+        texts.extend(solution.title for solution in self.solutions if solution.title)
+        return texts
+
+    def translated(self, language: str) -> Self:
+        """The lesson with its texts in a language (``de``, ``pt_BR``); English where a text has none."""
+        texts = self.texts.get(language[:2], {}) | self.texts.get(language, {})
+        if not texts:
+            return self
+        document = _replaced(self.model_dump(exclude_unset=True, exclude={"texts"}), texts)
+        assert isinstance(document, dict)
+        return self.read(document)
+
+    def to_bed(self) -> Bed:
+        """The bed as the simulator takes it."""
+        return Bed(self.bed.needles, self.bed.pitch_mm, Side(self.bed.carriage))
+
+    def yarn_roles(self) -> tuple[tuple[str, YarnRole], ...]:
+        """Id and role of each yarn."""
+        return tuple((yarn.id, YarnRole(yarn.role)) for yarn in self.yarns)
+
+    def new_timeline(self) -> Timeline:
+        """A bed of the lesson on which nothing is done yet, not even the start."""
+        return Timeline(self.to_bed(), self.yarn_roles())
+
+    def words(self) -> Words:
+        """Sentences about its bed and yarns."""
+        return Words(self.bed.needles, self.yarns)
+
+
+_SAID: Final = frozenset({"title", "says", "task", "hint", "done", "name"})
+"""Keys whose values are texts."""
+
+
+def _replaced(value: object, texts: dict[str, str], key: str = "") -> object:
+    """A document with its texts replaced by their translations."""
+    if isinstance(value, dict):
+        return {each: _replaced(inner, texts, each) for each, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_replaced(inner, texts, key) for inner in value]
+    return texts.get(value, value) if isinstance(value, str) and key in _SAID else value
+
+
+def _at(place: tuple[int | str, ...], sentence: str) -> PydanticCustomError:
+    """A fault that lies deeper than the validator that finds it: ``place`` says where, from there."""
+    return PydanticCustomError("at_place", "{sentence}", {"place": place, "sentence": sentence})
