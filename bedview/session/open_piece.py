@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from psygnal import Signal
@@ -19,20 +19,33 @@ from bedview.checks.of_piece import piece_findings
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import PlanError, Procedure, compile_piece
 from bedview.plan.steps import Step
+from bedview.session.seams_following import RowsOfParts, followed, rows_of_parts
 from bedview.store.piece_file import write_piece
 from bedview.store.recovery import RecoveryCopies
 
 
 @dataclass(frozen=True, slots=True)
 class Version:
-    """One version of the piece, and the edit that led to it ("Needles left at the end")."""
+    """One version of the piece.
+
+    Attributes:
+        piece: what it says.
+        edit: the edit that led to it ("Needles left at the end").
+        rows: how many rows its parts make.
+        gesture: what of the user's led to it, as long as that may go on: a drag, the typing of a number.
+    """
 
     piece: Piece
     edit: str
+    rows: RowsOfParts
+    gesture: str = ""
 
 
 class OpenPiece:
     """A piece that is open.
+
+    A version that cannot be knitted to its end is kept all the same: the procedure then ends before the part
+    that cannot be done, and :attr:`trouble` says why.
 
     Args:
         piece: what it says now.
@@ -58,10 +71,10 @@ class OpenPiece:
         self.path = path
         self._copies = copies
         self._name = name
-        self._versions = [Version(piece, "")]
+        self._procedure, self._trouble = _compiled_as_far(piece, None)
+        self._versions = [Version(piece, "", rows_of_parts(self._procedure, piece))]
         self._cursor = 0
         self._saved_at = 0
-        self._procedure = compile_piece(piece)
         self._findings: list[Finding] | None = None
         self._folded: list[Folded] | None = None
 
@@ -83,6 +96,11 @@ class OpenPiece:
         return self._procedure
 
     @property
+    def trouble(self) -> PlanError | None:
+        """Why the piece cannot be knitted to its end; None if it can."""
+        return self._trouble
+
+    @property
     def steps(self) -> tuple[Step, ...]:
         """What is done between two glances, in order."""
         return self._procedure.steps
@@ -91,7 +109,9 @@ class OpenPiece:
     def findings(self) -> list[Finding]:
         """All findings, in order."""
         if self._findings is None:
-            self._findings = piece_findings(self.piece, self._procedure)
+            found = piece_findings(self.piece, self._procedure)
+            # What only shows at the end cannot be told before there is one.
+            self._findings = [each for each in found if not self._trouble or each.action is not None]
         return self._findings
 
     @property
@@ -131,12 +151,39 @@ class OpenPiece:
         Raises:
             PlanError: if it cannot be knitted to its end; nothing has changed then.
         """
+        with self._compiled(piece, strict=True) as procedure:
+            self._append(Version(piece, what, rows_of_parts(procedure, piece, self._version.rows)))
+
+    def revise(self, piece: Piece, what: str, gesture: str = "") -> None:
+        """Make ``piece`` the next version, whether it can be knitted to its end or not.
+
+        Edges that are named by their passes stay at the rows they meant.
+
+        Args:
+            piece: what it says now.
+            what: the edit, as undo names it.
+            gesture: edits of one gesture, one straight after the other, become one version.
+        """
+        is_last = self._cursor == len(self._versions) - 1
+        going_on = bool(gesture) and self._version.gesture == gesture and is_last
+        base = self._versions[self._cursor - 1] if going_on else self._version
+        if going_on and piece.seams == self.piece.seams:
+            # Rows are followed from where the gesture began; what it moved on the way has no say.
+            piece = piece.model_copy(update={"seams": base.piece.seams})
+        procedure, _ = _compiled_as_far(piece, self._procedure)
+        self._procedure = procedure
+        rows = rows_of_parts(procedure, piece, base.rows)
+        piece = followed(piece, base.rows, rows)
+        rows = RowsOfParts(piece.segments, rows.rows)
         with self._compiled(piece):
-            del self._versions[self._cursor + 1 :]
-            if self._saved_at > self._cursor:
-                self._saved_at = -1
-            self._versions.append(Version(piece, what))
-            self._cursor += 1
+            if going_on:
+                self._drop_last()
+            self._append(Version(piece, what, rows, gesture))
+
+    def end_gesture(self) -> None:
+        """What comes next is a step of its own, even if it is like the last."""
+        if self._version.gesture:
+            self._versions[self._cursor] = replace(self._version, gesture="")
 
     def undo(self) -> None:
         """Go back to the version before, if there is one."""
@@ -203,16 +250,41 @@ class OpenPiece:
             return
         with self._compiled(self._versions[cursor].piece):
             self._cursor = cursor
+            self.end_gesture()
+
+    @property
+    def _version(self) -> Version:
+        return self._versions[self._cursor]
+
+    def _append(self, version: Version) -> None:
+        del self._versions[self._cursor + 1 :]
+        if self._saved_at > self._cursor:
+            self._saved_at = -1
+        self._versions.append(version)
+        self._cursor += 1
+
+    def _drop_last(self) -> None:
+        if self._saved_at == self._cursor:
+            self._saved_at = -1
+        self._versions.pop()
+        self._cursor -= 1
 
     @contextmanager
-    def _compiled(self, piece: Piece) -> Iterator[None]:
+    def _compiled(self, piece: Piece, *, strict: bool = False) -> Iterator[Procedure]:
         """Compile ``piece`` first, then let the cursor move, then tell everyone; or put all back."""
-        try:
-            procedure = compile_piece(piece, self._procedure)
-        except PlanError:
-            self._procedure = compile_piece(self.piece, self._procedure)
-            raise
-        self._procedure = procedure
-        yield
+        procedure, trouble = _compiled_as_far(piece, self._procedure)
+        if strict and trouble is not None:
+            self._procedure, self._trouble = _compiled_as_far(self.piece, procedure)
+            raise trouble
+        self._procedure, self._trouble = procedure, trouble
+        yield procedure
         self._findings = self._folded = None
         self.changed.emit()
+
+
+def _compiled_as_far(piece: Piece, previous: Procedure | None) -> tuple[Procedure, PlanError | None]:
+    """The procedure of a piece, or as much of it as can be done, and why no more."""
+    try:
+        return compile_piece(piece, previous), None
+    except PlanError as error:
+        return error.procedure, error
