@@ -15,7 +15,7 @@ from bedview.form.lids import make_lids, rim_edges
 from bedview.form.links import LinkKind
 from bedview.form.net import Net
 from bedview.form.placing import place_nodes
-from bedview.form.relaxing import Load, Relaxer, Springs
+from bedview.form.relaxing import SHORTEST_MM, Load, Relaxer, Springs
 from bedview.form.stitch_sizes import Floats
 
 SLACK_STIFFNESS: Final = 0.3
@@ -27,7 +27,7 @@ BEND_MORE: Final = 0.45
 BEND_AT_REST: Final = 0.05
 """Share of the bending stiffness that counts at the end: more would narrow tubes and rub out small shapes."""
 WIDENED_AT_FIRST: Final = 0.011
-WIDENED_AT_REST: Final = 0.0035
+WIDENED_AT_REST: Final = 0.0037
 """How much air would widen a tube, as a share. What is sewn shut rests lightly filled: empty it would lie in folds
 that no gauge determines."""
 EXACT: Final = 1e-3
@@ -36,7 +36,7 @@ THIN: Final = 0.25
 """How thick, as a share of how broad, a sewn piece must come out at first to be no flat one."""
 THICK: Final = 0.3
 """How thick, as a share of how broad, a sewn piece must lie at first to be filled all the way."""
-LEAST_FILLING: Final = 0.2
+LEAST_FILLING: Final = 0.35
 FIRST_STEPS: Final = 20
 LEAST_STEPS: Final = 20
 MOST_STEPS: Final = 160
@@ -47,7 +47,7 @@ FLAT_FILLING: Final = 0.2
 NO_STRAIN: Final = 5e-4
 STEPS_WATCHED: Final = 5
 LITTLE_FALL: Final = 0.02
-STILL: Final = 1e-3
+STILL: Final = 7e-4
 """A shape is settled when a step moves it less than this share of its size, and its mean strain, if it is low
 enough, falls no more by a share worth naming in five steps."""
 
@@ -223,7 +223,7 @@ def settle(net: Net, relaxer: Relaxer, places: Floats, watch: Watch) -> Floats:
         Stopped: if the watcher says so.
     """
     size = size_mm(places)
-    loads, enough = _loads(net, places)
+    loads, enough = loads_for(net, places)
     done = 0
     for least, load in loads:
         last = load is loads[-1][1]
@@ -246,13 +246,14 @@ def settle(net: Net, relaxer: Relaxer, places: Floats, watch: Watch) -> Floats:
     return places
 
 
-def _loads(net: Net, places: Floats) -> tuple[list[tuple[int, Load]], float]:
+def loads_for(net: Net, places: Floats) -> tuple[list[tuple[int, Load]], float]:
     """What acts at first and at rest, each for so many steps at least, and the mean strain that will do."""
     if not net.is_sewn:
         return [(LEAST_STEPS, Load(BEND_AT_REST))], ENOUGH_STRAIN
     lids = net.lids
-    filling = min(_depth_share(places) / THICK, 1.0) ** 2
-    breath = _doubling_pressure(net, lids.enclosed(places)[0], places)
+    thickness, breadth = _depth_mm(places)
+    filling = min(thickness / (THICK * max(breadth, SHORTEST_MM)), 1.0) ** 2
+    breath = float(net.width_mm.mean() / net.height_mm.mean()) / _radius_mm(net, places, thickness)
     # What lies flat is breathed on only at first, so that its bumps all find the same side.
     first = WIDENED_AT_FIRST * max(filling, LEAST_FILLING) * breath
     loads = [
@@ -262,19 +263,19 @@ def _loads(net: Net, places: Floats) -> tuple[list[tuple[int, Load]], float]:
     return loads, ENOUGH_STRAIN if filling > FLAT_FILLING else ENOUGH_FLAT_STRAIN
 
 
-def _depth_share(places: Floats) -> float:
-    """How thick some places lie, as a share of how broad: 0 for what is flat, 1 for what is round."""
-    spread = np.linalg.svd(places - places.mean(axis=0), compute_uv=False)
-    return float(spread[2] / spread[1]) if spread[1] > 0 else 0.0
-
-
-def _doubling_pressure(net: Net, room_mm3: float, places: Floats) -> float:
-    """The pressure that would widen a tube to the double, if its radius is twice its room for its surface."""
+def _radius_mm(net: Net, places: Floats, thickness_mm: float) -> float:
+    """About how wide a piece is: of a tube its radius, told from its room and surface and from its spread."""
     corners = places[net.triangles]
     areas = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    area_mm2 = max(float(np.linalg.norm(areas, axis=1).sum()) / 2, 1e-9)
-    radius_mm = max(2 * room_mm3 / area_mm2, size_mm(places) / 4)
-    return float(net.width_mm.mean() / net.height_mm.mean()) / radius_mm
+    area_mm2 = max(float(np.linalg.norm(areas, axis=1).sum()) / 2, SHORTEST_MM)
+    room_mm3, _ = net.lids.enclosed(places)
+    return max(2 * room_mm3 / area_mm2, np.sqrt(2) * thickness_mm, size_mm(places) / 4)
+
+
+def _depth_mm(places: Floats) -> tuple[float, float]:
+    """Root mean square spread along the axes with the least and the second least of it."""
+    spread = np.linalg.svd(places - places.mean(axis=0), compute_uv=False) / np.sqrt(len(places))
+    return float(spread[2]), float(spread[1])
 
 
 def link_strains(net: Net, lengths_mm: Floats) -> Floats:

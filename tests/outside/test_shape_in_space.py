@@ -214,6 +214,7 @@ def test_a_heel_cup_closes() -> None:
 def decreasing_cone() -> Shape:
     """A triangle narrowed at both edges, its sides joined: a cone with an open tip."""
     writer = Writer(24)
+    writer.knit(2)
     left, right = 0, 24
     while right - left > 4:
         for edge, inner in ((left, left + 1), (right - 1, right - 2)):
