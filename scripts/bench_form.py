@@ -1,7 +1,7 @@
 """Measure finding the resting shape against one factorisation and thirty solves of the same matrix.
 
-Closed shapes of 3,000, 15,000 and 60,000 loops (a foot of two tubes and a heel between, a tube, a cone of
-wedges), and a rectangle of 5,000. For each: seconds in all, as a multiple of the floor measured in the same run;
+Closed shapes of 3,000, 15,000 and 60,000 loops (a foot of two tubes and a heel between, a tube, a cone), and
+a rectangle of 5,000. For each: seconds in all, as a multiple of the floor measured in the same run;
 mean strain; and how far the shape is from that of 400 steps, as a share of its size.
 """
 
@@ -17,10 +17,11 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+from bedview.form.beginning import first_places, near_lengths, parts_of
 from bedview.form.net import fabric_graph, make_net
 from bedview.form.relaxing import factorised
 from bedview.form.resting import resting_shape
-from bedview.form.settling import first_places, loads_for, make_relaxer, near_lengths, parts_of
+from bedview.form.settling import loads_for, make_relaxer
 from bedview.form.stitch_sizes import Floats
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure, compile_piece

@@ -52,7 +52,7 @@ class Camera:
         return np.asarray(over @ about)
 
     def seen(self, places_mm: Floats) -> Floats:
-        """Where places appear: x to the right, y down in pixels, and how near in millimetres; shape (n, 3)."""
+        """Where places appear: x right and y down in pixels, and how near in millimetres; shape (n, 3)."""
         turned = (places_mm - np.array(self.middle_mm)) @ self.axes.T
         scale = self.pixels_a_mm
         return np.stack(

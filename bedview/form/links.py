@@ -228,7 +228,7 @@ def strand_links(loops: Loops) -> Links:
 
 def _previous_with_node(fabric: Fabric, node: Nodes) -> npt.NDArray[np.int32]:
     """For each loop the loop before it on its strand, leaving out those that have no node; or -1."""
-    previous = fabric.previous_in_strand(0, len(fabric))
+    previous = fabric.previous_in_strand(0, len(fabric)).astype(np.int32)
     while True:
         lost = np.flatnonzero(previous >= 0)
         lost = lost[node[previous[lost]] < 0]

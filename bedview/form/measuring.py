@@ -78,8 +78,8 @@ def way_between(shape: Shape, start: int, end: int) -> Way | None:
 def way_on(places_mm: Floats, triangles: Nodes, start: int, end: int) -> Way | None:
     """The shortest way along triangles between two of their corners; None where there is none.
 
-    Found by Dijkstra's rule among points on the sides of the triangles that lie near enough to matter (Lanthier,
-    Maheshwari and Sack 1997).
+    Found by Dijkstra's rule among points on the sides of the triangles that lie near enough to matter
+    (Lanthier, Maheshwari and Sack 1997), and drawn tight.
     """
     if start == end:
         return Way(0.0, places_mm[[start]])

@@ -153,7 +153,7 @@ def make_net(graph: FabricGraph, *, closed: bool, drawn_near: bool = False) -> N
 
 @dataclass(frozen=True)
 class _Numbers:
-    """The nodes of a net: ``node`` names them in the graph, ``number`` gives those of the graph theirs, or -1."""
+    """The nodes of a net: ``node`` names them in the graph, ``number`` gives the graph's their own, or -1."""
 
     node: Nodes
     number: Nodes

@@ -18,8 +18,8 @@ from bedview.form.stitch_sizes import Floats
 
 LANDMARKS: Final = 20
 DEPTH_GAIN: Final = 0.01
-"""A third axis that brings lengths no nearer to what they should be, by at least this share, is mostly the error
-of ways along links, which are longer than straight ones."""
+"""A third axis that brings lengths no nearer to what they should be, by at least this share, is mostly the
+error of ways along links, which are longer than straight ones."""
 FLATTENED: Final = 0.1
 """What is left of such an axis: enough that fabric which does not lie flat finds its way out."""
 
@@ -29,8 +29,8 @@ def place_nodes(lengths_mm: sparse.csr_array, flat_under: float = 1.0) -> Floats
 
     Args:
         lengths_mm: symmetric, lengths of the links.
-        flat_under: a piece that comes out less deep than this share of its breadth, and would do as well with no
-            depth at all, is laid nearly flat.
+        flat_under: a piece that comes out less deep than this share of its breadth, and would do as well with
+            no depth at all, is laid nearly flat.
 
     Returns:
         Places, shape (n, 3); nothing is random about them.

@@ -5,8 +5,8 @@ best; the matrix of that solve never changes and is factorised once (Liu, Bargte
 "Fast simulation of mass-spring systems", from memory). Written as a step along the gradient it is made faster
 by looking at the last steps (Anderson acceleration); a step that would raise the energy is taken plainly.
 
-Sums of products are written with ``einsum``: the libraries behind ``@`` share even short ones out among threads
-that then wait for each other, which takes ten times as long on a busy computer.
+Sums of products are written with ``einsum``: the libraries behind ``@`` share even short ones out among
+threads that then wait for each other, which takes ten times as long on a busy computer.
 """
 
 from __future__ import annotations
@@ -185,7 +185,7 @@ class _Memory:
         shares = np.linalg.solve(products, toward)
         taken = np.einsum("i,ij->j", shares, self._moves[:count])
         taken += np.einsum("i,ij->j", shares, self._changes[:count])
-        return places + step - taken.reshape(step.shape)
+        return np.asarray(places + step - taken.reshape(step.shape))
 
     @property
     def _count(self) -> int:

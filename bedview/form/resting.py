@@ -9,25 +9,16 @@ from time import perf_counter
 import numpy as np
 import numpy.typing as npt
 
+from bedview.form.beginning import first_places, near_lengths, parts_of
 from bedview.form.framing import stand_up
 from bedview.form.links import LinkKind
 from bedview.form.net import FabricGraph, Net, fabric_graph, make_net
 from bedview.form.relaxing import Load
-from bedview.form.settling import (
-    BEND_AT_REST,
-    Progress,
-    Stop,
-    Stopped,
-    Watch,
-    first_places,
-    link_strains,
-    make_relaxer,
-    near_lengths,
-    parts_of,
-    settle,
-)
+from bedview.form.settling import BEND_AT_REST, make_relaxer, settle
 from bedview.form.shape import Shape, facts_of, segments_of
 from bedview.form.stitch_sizes import Floats
+from bedview.form.strains import link_strains
+from bedview.form.watching import Progress, Stop, Stopped, Watch
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
 

@@ -156,7 +156,7 @@ class _Cutter:
         return _Rim(nodes, inward[nodes], self._loops.sizes.width_mm[nodes] / 2, side is Side.LEFT)
 
     def _from_cast_on(self, nodes: Nodes) -> Nodes:
-        """The nodes of a side, with the cast-on loop before the first where it begins there: it is sewn in."""
+        """The nodes of a side, with the cast-on loop before the first if it begins there: it is sewn in."""
         loops, first = self._loops, int(self._loops.below[nodes[0]])
         if first < 0 or loops.fabric.kind[loops.ids[first]] != LoopKind.CAST_ON:
             return nodes

@@ -48,7 +48,8 @@ def test_a_ply_knows_loops_and_colours() -> None:
     assert data["loop"].tolist() == shape.loop[shape.surface.node].tolist()
     assert data["needle"].tolist() == shape.needle[shape.surface.node].tolist()
     assert data["pass"].tolist() == shape.pass_number[shape.surface.node].tolist()
-    assert mesh.visual.vertex_colors[:, :3].tolist() == colours[shape.surface.node].tolist()
+    painted = np.stack([data[channel] for channel in ("red", "green", "blue")], axis=1)
+    assert painted.tolist() == colours[shape.surface.node].tolist()
 
 
 def test_a_title_stays_on_its_line() -> None:

@@ -15,7 +15,8 @@ SEED = 11
 
 
 def ball() -> trimesh.Trimesh:
-    return trimesh.creation.icosphere(subdivisions=2, radius=30)
+    mesh: trimesh.Trimesh = trimesh.creation.icosphere(subdivisions=2, radius=30)
+    return mesh
 
 
 def lids_of(mesh: trimesh.Trimesh, faces: npt.NDArray[np.int64]) -> Lids:

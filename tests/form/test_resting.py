@@ -10,7 +10,7 @@ from bedview.form.resting import Stopped, closing_shapes, resting_shape
 from bedview.form.shape import Shape
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import compile_piece
-from tests.form.fabrics import Writer, heel_cup, rectangle, tube, wedges
+from tests.form.fabrics import Writer, heel_cup, rectangle, tube
 from tests.form.resting import shape_of
 from tests.reference.procedures import random_piece
 

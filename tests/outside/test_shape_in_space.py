@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from math import degrees, pi
 
 import numpy as np
+import numpy.typing as npt
 import pytest
 import trimesh
 from pygeodesic import geodesic
@@ -31,7 +32,7 @@ class Curvature:
     euler: int
 
 
-def curvature(places: Floats, triangles: np.ndarray[tuple[int, int], np.dtype[np.int32]]) -> Curvature:
+def curvature(places: Floats, triangles: npt.NDArray[np.int32]) -> Curvature:
     corners = places[triangles]
     angles = np.zeros(len(places))
     for corner in range(3):
@@ -49,7 +50,7 @@ def curvature(places: Floats, triangles: np.ndarray[tuple[int, int], np.dtype[np
     return Curvature(inside, rim, int(there.sum() - len(once) + len(triangles)))
 
 
-def cone_mesh(angle_degrees: float, slant: float, sections: int) -> tuple[Floats, np.ndarray]:  # type: ignore[type-arg]
+def cone_mesh(angle_degrees: float, slant: float, sections: int) -> tuple[Floats, npt.NDArray[np.int32]]:
     """A cone whose tip has this angle in all, made of flat triangles; its tip is corner 0."""
     radius = slant * angle_degrees / 360
     turns = np.linspace(0, 2 * pi, sections, endpoint=False)
@@ -172,11 +173,11 @@ def spread(total: int, parts: int) -> list[int]:
 @pytest.mark.parametrize(
     ("stitches", "rows", "panels", "gauge", "round_in", "degrees_in_all"),
     [
-        # 44 in across, 88 stitches, 166 rows a panel, at 4 stitches and 6 rows to the inch (alessandrina 2011/06;
-        # 360.3 degrees in all, derived).
+        # 44 in across, 88 stitches, 166 rows a panel, at 4 stitches and 6 rows to the inch (alessandrina
+        # 2011/06; 360.3 degrees in all, derived).
         (88, 166, 5, (4, 6), 828 / 6, 360.3),
-        # 40 in across, 10 panels of 50 rows, 126 in round, 4 rows to the inch (joannsknittingbasket 2008/01;
-        # 358.1 degrees derived); 3 stitches to the inch are ours.
+        # 40 in across, 10 panels of 50 rows, 126 in round, 4 rows to the inch (joannsknittingbasket
+        # 2008/01; 358.1 degrees derived); 3 stitches to the inch are ours.
         (60, 50, 10, (3, 4), 126, 358.1),
     ],
     ids=["5 panels", "10 panels"],
