@@ -46,7 +46,7 @@ class MakingStep:
         title: a few words.
         says: what to do, a sentence or more.
         details: what is worth knowing besides, a line each.
-        card: name of the technique card that shows it; empty for none.
+        cards: names of the technique cards that show it, the usual way first.
         seam: index of its seam in the piece.
         groups: indices of its groups of open loops.
         ends: indices of its strand ends.
@@ -58,7 +58,7 @@ class MakingStep:
     title: str
     says: str
     details: tuple[str, ...] = ()
-    card: str = ""
+    cards: tuple[str, ...] = ()
     seam: int | None = None
     groups: tuple[int, ...] = ()
     ends: tuple[int, ...] = ()
@@ -111,7 +111,7 @@ class _Maker:
             title = self._("Take {count} off the bed").format(count=self._names.loops(len(group.loops)))
             details = (self._("They stand on {needles}.").format(needles=self._names.needles(group.needles)),)
             yield MakingStep(
-                StepKind.TAKE_OFF, title, says, details, "taking_off", groups=(place,), loops=group.loops
+                StepKind.TAKE_OFF, title, says, details, ("taking_off",), groups=(place,), loops=group.loops
             )
 
     def _taking_waste_out(self, sewing: Sewing, later: set[int]) -> Iterator[MakingStep]:
@@ -144,8 +144,8 @@ class _Maker:
             )
             if corded:
                 snip = self._(
-                    "Of the other waste snip one stitch two rows from the fabric, draw that row out, and pick "
-                    "the rest off the loops."
+                    "Of the other waste snip one stitch two rows from the fabric, draw that row out, and "
+                    "pick the rest off the loops."
                 )
             sentences.append(snip)
         details = [self._words.group_line(group) for group in groups]
@@ -179,7 +179,7 @@ class _Maker:
                 self._names.opening(self._("{group} stays open").format(group=self._names.group(group))),
                 says,
                 tuple(details),
-                "hanging_back",
+                ("hanging_back", "joining_on_the_machine"),
                 groups=(place,),
                 loops=group.loops,
             )
@@ -211,10 +211,12 @@ class _Maker:
 
     def _sewn(self, sewing: Sewing) -> MakingStep:
         seam = sewing.seam
+        cards: tuple[str, ...]
         if seam.is_graft:
-            kind, card = StepKind.GRAFT, "grafting_right_side"
+            kind = StepKind.GRAFT
+            cards = ("grafting_right_side", "grafting_wrong_side", "joining_on_the_machine")
         else:
-            kind, card = StepKind.SEW, {"mattress": "mattress"}.get(seam.kind, "overcasting")
+            kind, cards = StepKind.SEW, ("mattress" if seam.kind == "mattress" else "overcasting",)
         groups = tuple(side.group for side in seam.sides if side.group is not None)
         one, other = self._plan.beside.get(seam.place, (seam.a.loops, seam.b.loops))
         return MakingStep(
@@ -222,7 +224,7 @@ class _Maker:
             self._names.title(seam),
             self._words.says(sewing),
             tuple(self._words.details(sewing)),
-            card,
+            cards,
             seam=seam.place,
             groups=groups,
             ends=() if sewing.tail is None else (sewing.tail,),

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from bedview.bed.needles import format_needles
 from bedview.finish.finish_plan import FinishPlan, finish_plan
-from bedview.finish.fitting import does_not_fit
+from bedview.finish.fitting import Misfit, does_not_fit
 from bedview.finish.making_up import MakingStep, making_up
 from bedview.finish.names import Names
 from bedview.finish.seam_plan import SeamSide
@@ -15,6 +16,29 @@ from bedview.finish.sewing_order import Sewing
 from bedview.finish.sewing_words import SewingWords
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The making up of a piece in words, with nothing of the piece in it.
+
+    Attributes:
+        groups: name and size of each group of open loops.
+        steps: what is done, in order.
+        misfits: what does not fit.
+    """
+
+    groups: tuple[tuple[str, str], ...]
+    steps: tuple[MakingStep, ...]
+    misfits: tuple[Misfit, ...]
+
+
+def tell(plan: FinishPlan) -> Told:
+    """Put a plan into words."""
+    names = Names(plan)
+    words = SewingWords(plan, names)
+    groups = ((names.opening(names.group(group)), words.group_line(group)) for group in plan.groups)
+    return Told(tuple(groups), tuple(making_up(plan)), tuple(does_not_fit(plan)))
 
 
 def finish_json(piece: Piece, procedure: Procedure) -> dict[str, Any]:
@@ -25,8 +49,8 @@ def finish_json(piece: Piece, procedure: Procedure) -> dict[str, Any]:
         procedure: the piece compiled, to its end.
 
     Returns:
-        ``groups`` of open loops in the order in which they came to be, ``seams`` and ``tails`` in the order of
-        the hands, ``steps``, and what ``does_not_fit``. Seams and groups are named by their index, seams by
+        ``groups`` of open loops in the order in which they came to be, ``seams`` in the order of the hands,
+        ``tails``, ``steps``, and what ``does_not_fit``. Seams and groups are named by their index, seams by
         that in the piece; lengths are in millimetres, yarn in centimetres.
     """
     plan = finish_plan(piece, procedure)
@@ -133,24 +157,24 @@ def finish_text(piece: Piece, procedure: Procedure) -> str:
 
 
 def _lines(plan: FinishPlan) -> Iterator[str]:
-    names = Names(plan)
-    words, _ = SewingWords(plan, names), names.gettext
+    _ = plan.procedure.words.gettext
+    told = tell(plan)
     yield plan.piece.title or _("Making up")
-    if plan.groups:
+    if told.groups:
         yield ""
         yield _("Open loops")
-        for group in plan.groups:
-            yield f"  {names.opening(names.group(group))}: {words.group_line(group)}"
-    misfits = does_not_fit(plan)
-    if any(each.severity != "note" for each in misfits):
+        for name, line in told.groups:
+            yield f"  {name}: {line}"
+    # What merely stays open is among the steps.
+    wrong = [each for each in told.misfits if each.severity != "note"]
+    if wrong:
         yield ""
         yield _("What does not fit")
-        for each in misfits:
-            if each.severity != "note":
-                yield f"  {each.says} {each.way_out}"
+        for each in wrong:
+            yield f"  {each.says} {each.way_out}"
     yield ""
     yield _("Making up")
-    for number, step in enumerate(making_up(plan), 1):
+    for number, step in enumerate(told.steps, 1):
         yield f"  {number}. {step.title}"
         yield f"     {step.says}"
         for line in step.details:
