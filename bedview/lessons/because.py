@@ -186,12 +186,21 @@ class _Waiting:
 
 def why_gap(timeline: Timeline, words: Words, opening: Opening) -> str:
     """Why a gap came between two needles: which of them waited, how long, and that nothing was wrapped."""
-    _ = words.gettext
     until = int(timeline.fabric.pass_of(np.array([opening.loop]))[0])
     pair = (opening.boundary, opening.boundary + 1)
     waits = {needle: _last_wait(timeline, needle, until) for needle in pair}
     needle = max(waits, key=lambda each: (len(waits[each].rows) > 0, waits[each].rows.stop))
-    wait = waits[needle]
+    return _told(words, needle, waits[needle])
+
+
+def why_unwrapped(timeline: Timeline, words: Words, needle: int) -> str:
+    """How a needle waited in hold and was not wrapped, or how it stands if it did not wait."""
+    told = _told(words, needle, _last_wait(timeline, needle, timeline.passes))
+    return told or stands(words, [needle], Position(int(timeline.state.position[needle])))
+
+
+def _told(words: Words, needle: int, wait: _Waiting) -> str:
+    _ = words.gettext
     if not wait.rows:
         return ""
     if wait.wraps:

@@ -147,13 +147,17 @@ class WrapsGoal(Goal):
     most: Annotated[int, Field(ge=0, le=99)] = 99
 
     def fault(self, look: Look) -> Fault | None:
-        """Needles with too few or too many, and what the last row did there."""
+        """Needles with too few or too many, and how that came."""
         wraps = look.timeline.state.wraps
         named = look.named(self.needles)
         wrong = [needle for needle in named if not self.least <= wraps[needle] <= self.most]
         if not wrong:
             return None
-        return Fault(tuple(wrong), because.why_now(look.timeline, look.words, wrong[0]))
+        first = wrong[0]
+        if wraps[first] < self.least:
+            return Fault(tuple(wrong), because.why_unwrapped(look.timeline, look.words, first))
+        top = int(look.timeline.fabric.loops_of(look.timeline.state.top[[first]])[0])
+        return Fault(tuple(wrong), because.why_loop(look.timeline, look.words, top))
 
 
 class CarriageGoal(Goal):
