@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
+from bedview.plan.starters.ball import Ball
 from bedview.plan.starters.bootee import Bootee
 from bedview.plan.starters.cone import Cone
 from bedview.plan.starters.hat import Hat
+from bedview.plan.starters.lined_bootee import LinedBootee
 from bedview.plan.starters.parameter import Parameter, StarterError
 from bedview.plan.starters.sock import Sock
 from bedview.plan.starters.starter import Starter
 
-STARTERS: Final[tuple[Starter, ...]] = (Sock(), Bootee(), Hat(), Cone())
+STARTERS: Final[tuple[Starter, ...]] = (Sock(), Bootee(), LinedBootee(), Hat(), Cone(), Ball())
 """All starters, in the order in which they are offered."""
 
 

@@ -6,25 +6,19 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar, Final
 
-from bedview.plan.gauge import EVEN
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
 from bedview.plan.starters.drafting import Seam, Segment
 from bedview.plan.starters.feet import CARE, FOOT, TOE, TOE_DEPTH, Leg, ease, leg, room
-from bedview.plan.starters.feet import turn_of_depth, turn_of_girth
 from bedview.plan.starters.fit_line import FitLine
 from bedview.plan.starters.foot_fit import FootFit
-from bedview.plan.starters.front_seam import DOWN, FLAP_ROWS, FootPlan, down, parts_down
+from bedview.plan.starters.front_seam import DOWN, FLAP_ROWS, FootMeasures, FootPlan, down, parts_down, plan_foot
 from bedview.plan.starters.legs import leg_rows, leg_segments, leg_titles
-from bedview.plan.starters.parameter import Parameter, StarterError
+from bedview.plan.starters.parameter import Parameter
 from bedview.plan.starters.starter import Starter, Values
 
 LEG_OF_FOOT: Final = 0.35
 """Height of a bootee's leg over the foot's length (common practice)."""
-NO_ROOM: Final = (
-    "a foot of this length leaves no room between heel and toe; make foot_length larger, or heel_girth or "
-    "toe_depth smaller"
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,22 +29,14 @@ class BooteePlan:
     foot: FootPlan
 
 
-def foot_plan(values: Values) -> FootPlan:
-    """The counts of a foot in the main yarn.
-
-    Raises:
-        StarterError: if heel and toe leave nothing between them.
-    """
-    stitch_mm, row_mm = values.stitch_mm, values.row_mm
-    centre = max(4, values.stitches(values.eased_mm("foot_girth", "ease"), EVEN) // 2)
-    heel_mm = values.eased_mm("heel_girth", "ease")
-    heel = turn_of_girth(heel_mm, 2 * centre, 2 * centre + 2, stitch_mm, row_mm)
-    toe = turn_of_depth(values.mm("toe_depth"), centre, row_mm)
-    sole = values.rows(values.mm("foot_length") + values.mm("room"))
-    foot = sole - heel.rows - toe.rows - FLAP_ROWS
-    if foot < 2:
-        raise StarterError(NO_ROOM, "foot_length")
-    return FootPlan(centre, heel, foot, toe)
+def measures(values: Values) -> FootMeasures:
+    """What the bootee is to measure, ease included."""
+    return FootMeasures(
+        round_mm=values.eased_mm("foot_girth", "ease"),
+        heel_mm=values.eased_mm("heel_girth", "ease"),
+        toe_mm=values.mm("toe_depth"),
+        sole_mm=values.mm("foot_length") + values.mm("room"),
+    )
 
 
 class Bootee(Starter):
@@ -90,7 +76,7 @@ class Bootee(Starter):
         Raises:
             StarterError: if there can be none.
         """
-        return BooteePlan(leg_rows(values), foot_plan(values))
+        return BooteePlan(leg_rows(values), plan_foot(measures(values), values.gauge, FLAP_ROWS))
 
     def width(self, values: Values) -> int:
         """Needles of the round and of the seam."""

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
+from bedview.plan.gauge import EVEN, Swatch, length_in_rows, width_in_stitches
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.drafting import Segment
-from bedview.plan.starters.feet import Turn
+from bedview.plan.starters.feet import Turn, turn_of_depth, turn_of_girth
 from bedview.plan.starters.foot_fit import FootParts
+from bedview.plan.starters.parameter import StarterError
 
 FLAP_ROWS: Final = 2
 """Rows in which the flaps go to hold, one after the other."""
+BACK_ROWS: Final = 1
+"""Row in which the flap on the carriage's side waits before it comes back."""
+NARROWEST: Final = 4
 MARKERS: Final = "Hang a marker at both edges"
 
 
@@ -80,6 +85,47 @@ class FootPlan:
     def toe_turn(self, titles: tuple[str, str]) -> list[Segment]:
         """The toe, over the centre."""
         return draft.turn(titles, self.first + self.left, self.centre, self.toe.held)
+
+
+class FootMeasures(NamedTuple):
+    """What a foot covering is to measure, in millimetres.
+
+    Attributes:
+        round_mm: round the foot.
+        heel_mm: round heel and instep.
+        toe_mm: depth of the toe.
+        sole_mm: along the sole, from turn to turn.
+    """
+
+    round_mm: float
+    heel_mm: float
+    toe_mm: float
+    sole_mm: float
+
+
+def plan_foot(measures: FootMeasures, gauge: Swatch, rows_between: int) -> FootPlan:
+    """The counts that come nearest to some measures.
+
+    Args:
+        measures: what it is to measure.
+        gauge: of the yarn.
+        rows_between: rows under the sole that belong neither to heel, foot nor toe.
+
+    Raises:
+        StarterError: if heel and toe leave nothing between them.
+    """
+    stitch_mm, row_mm = gauge.over_mm / gauge.stitches, gauge.over_mm / gauge.rows
+    centre = max(NARROWEST, width_in_stitches(measures.round_mm, gauge, EVEN).count // 2)
+    heel = turn_of_girth(measures.heel_mm, 2 * centre, 2 * centre + 2, stitch_mm, row_mm)
+    toe = turn_of_depth(measures.toe_mm, centre, row_mm)
+    foot = length_in_rows(measures.sole_mm, gauge).count - heel.rows - toe.rows - rows_between
+    if foot < 2:
+        raise StarterError(
+            "a foot of this length leaves no room between heel and toe; make foot_length larger, or heel_girth "
+            "or toe_depth smaller",
+            "foot_length",
+        )
+    return FootPlan(centre, heel, foot, toe)
 
 
 DOWN: Final = (
