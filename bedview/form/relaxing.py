@@ -27,6 +27,8 @@ STEPS_BACK: Final = 20
 HELD_IN_PLACE: Final = 1e-4
 """Stiffness that keeps the matrix regular; it pulls towards where a step began, so to no place at all."""
 SHORTEST_MM: Final = 1e-9
+FARTHEST_MM: Final = 1e6
+"""No loop goes so far in one step."""
 
 
 @dataclass(frozen=True)
@@ -185,6 +187,9 @@ class _Memory:
         shares = np.linalg.solve(products, toward)
         taken = np.einsum("i,ij->j", shares, self._moves[:count])
         taken += np.einsum("i,ij->j", shares, self._changes[:count])
+        if not np.abs(taken).max() < FARTHEST_MM:
+            # Steps that have come to nothing tell of nothing.
+            return None
         return np.asarray(places + step - taken.reshape(step.shape))
 
     @property

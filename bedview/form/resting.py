@@ -136,6 +136,7 @@ def _settled(graph: FabricGraph, procedure: Procedure, net: Net, watch: Watch, b
     places = first_places(net, metric, parts)
     if len(net.links):
         places = settle(net, make_relaxer(net), places, watch)
+    watch.at(1.0)
     return _shape(graph, procedure, net, stand_up(net, places, parts), parts, began)
 
 

@@ -27,6 +27,8 @@ WIDENED_AT_REST: Final = 0.0037
 folds that no gauge determines."""
 THICK: Final = 0.3
 """How thick, as a share of how broad, a sewn piece must lie at first to be filled all the way."""
+BURST: Final = 1.5
+"""What grows so many times as large can't be filled."""
 LEAST_FILLING: Final = 0.35
 """What even a flat one gets at first."""
 
@@ -74,8 +76,27 @@ def settle(net: Net, relaxer: Relaxer, places: Floats, watch: Watch) -> Floats:
     Raises:
         Stopped: if the watcher says so.
     """
-    size = size_mm(places)
     loads, enough = loads_for(net, places)
+    try:
+        return _through(net, relaxer, places, watch, loads, enough)
+    except Burst:
+        return _through(net, relaxer, places, watch, [(LEAST_STEPS, Load(BEND_AT_REST))], ENOUGH_STRAIN)
+
+
+class Burst(Exception):
+    """A piece that hangs together by a few threads grew without end; it can't be filled."""
+
+
+def _through(
+    net: Net,
+    relaxer: Relaxer,
+    places: Floats,
+    watch: Watch,
+    loads: list[tuple[int, Load]],
+    enough_strain: float,
+) -> Floats:
+    """Places at rest under the last of some loads, after some steps under those before it."""
+    size = size_mm(places)
     done = 0
     for least, load in loads:
         last = load is loads[-1][1]
@@ -87,11 +108,13 @@ def settle(net: Net, relaxer: Relaxer, places: Floats, watch: Watch) -> Floats:
             places = after
             done += 1
             watch.at(done / MOST_STEPS)
+            if load.lids is not None and size_mm(places) > BURST * size:
+                raise Burst
             if place % STEPS_WATCHED or place < least:
                 continue
             strain = mean_strain(net, relaxer, places)
             falls = strain > NO_STRAIN and strain < (1 - LITTLE_FALL) * before
-            settled = strain < enough and not falls and moved < STILL * size
+            settled = strain < enough_strain and not falls and moved < STILL * size
             if not last or settled or done >= MOST_STEPS:
                 break
             before = strain
