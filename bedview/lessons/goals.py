@@ -10,10 +10,10 @@ from __future__ import annotations
 import re
 from abc import abstractmethod
 from dataclasses import dataclass
-from typing import Annotated, ClassVar, Final, Literal
+from typing import Annotated, Final, Literal, Self
 
 import numpy as np
-from pydantic import AfterValidator, BaseModel, Field
+from pydantic import AfterValidator, BaseModel, Field, model_validator
 
 from bedview.bed.needles import Position, Side, parse_needles
 from bedview.bed.timeline import Timeline
@@ -73,7 +73,6 @@ class Goal(BaseModel):
     """What must be so in the end."""
 
     model_config = STRICT
-    about_fabric: ClassVar[bool] = False
 
     says: Feedback
 
@@ -138,8 +137,21 @@ class LoopsGoal(Goal):
         return Fault(tuple(wrong), reason)
 
 
-class WrapsGoal(Goal):
-    """These needles bear at least so many wraps each."""
+class CountGoal(Goal):
+    """A goal that is reached from ``least`` to ``most``."""
+
+    least: int
+    most: int
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        if self.least > self.most:
+            raise ValueError(f"least is more than most: {self.least} and {self.most}")
+        return self
+
+
+class WrapsGoal(CountGoal):
+    """These needles bear at least so many wraps each, and no more than ``most``."""
 
     kind: Literal["wraps"]
     needles: NeedleList
@@ -224,7 +236,7 @@ class CounterGoal(Goal):
         return Fault((), look.words.gettext("It shows {row}.").format(row=row))
 
 
-class RowsGoal(Goal):
+class RowsGoal(CountGoal):
     """So many rows of fabric were knitted on each of these needles since the cast-on."""
 
     kind: Literal["rows"]

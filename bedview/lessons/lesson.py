@@ -8,9 +8,10 @@ read as strictly as a piece; whether its solutions really reach its goals is see
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Final, Self
 
-from pydantic import BaseModel, FailFast, Field, field_validator, model_validator
+from pydantic import BaseModel, FailFast, Field, WithJsonSchema, field_validator, model_validator
 from pydantic_core import PydanticCustomError
 
 from bedview.bed.actions import YarnRole
@@ -30,7 +31,8 @@ LAST_PLACE: Final = 999
 
 Paragraph = Annotated[str, Field(min_length=1, max_length=2_000)]
 Line = Annotated[str, Field(min_length=1, max_length=200)]
-Language = Annotated[str, Field(pattern=r"^[a-z]{2,3}(_[A-Z]{2})?$")]
+_LANGUAGE: Final = "[a-z]{2,3}(_[A-Z]{2})?"
+Language = Annotated[str, WithJsonSchema({"type": "string", "pattern": f"^{_LANGUAGE}$"})]
 
 
 class Solution(BaseModel):
@@ -108,6 +110,8 @@ class Lesson(BaseModel):
     def _texts_translated(self) -> Self:
         own = set(self.own_texts())
         for language, texts in self.texts.items():
+            if re.fullmatch(_LANGUAGE, language) is None:
+                raise _at(("texts", language), "is not a language written like de or pt_BR")
             for text in texts:
                 if text not in own:
                     raise _at(("texts", language, text), "is no text of this lesson")
