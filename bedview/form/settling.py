@@ -42,6 +42,7 @@ ENOUGH_FLAT_STRAIN: Final = 0.003
 with them."""
 FLAT_FILLING: Final = 0.2
 NO_STRAIN: Final = 5e-4
+AT_REST: Final = 1e-6
 LITTLE_FALL: Final = 0.02
 STILL: Final = 7e-4
 """A shape is settled when a step moves it less than this share of its size, and its mean strain, low enough,
@@ -101,7 +102,7 @@ def _through(
     for least, load in loads:
         last = load is loads[-1][1]
         before = mean_strain(net, relaxer, places)
-        if before < NO_STRAIN:
+        if before < AT_REST:
             break
         for place, after in enumerate(relaxer.steps(places, load), start=1):
             moved = _rms_mm(after - places)
