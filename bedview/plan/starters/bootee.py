@@ -9,16 +9,17 @@ from typing import Any, ClassVar, Final
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
 from bedview.plan.starters.drafting import Seam, Segment
-from bedview.plan.starters.feet import CARE, FOOT, TOE, TOE_DEPTH, Leg, ease, leg, room
+from bedview.plan.starters.feet import CARE, FOOT, TOE, TOE_DEPTH, Leg, ease, hem_cm, leg, room
 from bedview.plan.starters.fit_line import FitLine
 from bedview.plan.starters.foot_fit import FootFit
 from bedview.plan.starters.front_seam import DOWN, FLAP_ROWS, FootMeasures, FootPlan, down, parts_down, plan_foot
-from bedview.plan.starters.legs import leg_rows, leg_segments, leg_titles
+from bedview.plan.starters.legs import hem_titles, leg_rows, leg_segments, leg_titles
 from bedview.plan.starters.parameter import Parameter
 from bedview.plan.starters.starter import Starter, Values
 
 LEG_OF_FOOT: Final = 0.35
 """Height of a bootee's leg over the foot's length (common practice)."""
+HEM_CM: Final = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,13 +61,15 @@ class Bootee(Starter):
         *FOOT,
         ease(0, "how much wider than the foot"),
         room(0, "how much longer than the foot"),
-        *leg("from the top to the heel", 2),
+        *leg("from the top to the heel"),
         TOE,
     )
 
     def _derived(self, values: Mapping[str, Any]) -> Mapping[str, float]:
+        length = values["leg_length"] or LEG_OF_FOOT * values["foot_length"]
         return {
-            "leg_length": LEG_OF_FOOT * values["foot_length"],
+            "leg_length": length,
+            "hem": hem_cm(length, HEM_CM),
             "toe_depth": TOE_DEPTH * values["foot_girth"] * (1 + values["ease"] / 100),
         }
 
@@ -111,7 +114,7 @@ class Bootee(Starter):
     def fitting(self, values: Values, cloth: Cloth) -> Iterator[FitLine]:
         """Round, length, heel, toe and leg."""
         plan = self.plan(values)
-        fit = FootFit(values, cloth, parts_down(("Leg",), hem=("Hem",) if plan.leg.hem else ()))
+        fit = FootFit(values, cloth, parts_down(("Leg",), hem=hem_titles(plan.leg)))
         yield fit.girth()
         yield fit.length()
         yield fit.heel_girth(plan.foot.heel)

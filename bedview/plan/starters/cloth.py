@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from bedview.bed.edges import EdgeError
 from bedview.bed.fabric import LoopKind
-from bedview.plan.edges_file import to_edge
+from bedview.plan.edges_file import SeamEdgeItem, to_edge
 from bedview.plan.gauge import find_gauge
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
@@ -156,9 +156,28 @@ class Cloth:
 
     # -- seams ----------------------------------------------------------------------------------------------
 
-    def in_seams(self) -> int:
-        """Stitches that lie in the side seams, of both their edges."""
-        return sum(2 * seam.stitches_in for seam in self.piece.seams if isinstance(seam, Mattress))
+    def in_seams(self, pass_number: int) -> int:
+        """Stitches of a course that lie in side seams, at both its ends together."""
+        edges = [
+            (edge, seam.stitches_in)
+            for seam in self.piece.seams
+            if isinstance(seam, Mattress)
+            for edge in (seam.a, seam.b)
+        ]
+        return sum(inside for edge, inside in edges if _covers(edge, pass_number))
+
+    def seamed_mm(self, *titles: str) -> float:
+        """Width of the widest course of some segments, without the stitches that lie in side seams.
+
+        Raises:
+            Missing: if they knit no fabric.
+        """
+        numbers = self.fabric_passes(*titles)
+        if not numbers:
+            raise Missing(", ".join(titles))
+        widest = max(numbers, key=lambda number: len(self.course(number).needles))
+        course = self.course(widest)
+        return course.mm * (1 - self.in_seams(widest) / len(course.needles))
 
     def grafts(self) -> list[tuple[int, int, int]]:
         """Each graft of the piece: its place among the seams, and the loops of its two edges."""
@@ -210,3 +229,7 @@ class Cloth:
             # A row or two at another dial, to fold at or to close with, is taken as the swatch nearest to it.
             gauge = min(of_yarn, key=lambda each: 0.0 if dial is None else abs(each.tension - dial))
         return gauge.over_mm / gauge.stitches, gauge.over_mm / gauge.rows
+
+
+def _covers(edge: SeamEdgeItem, pass_number: int) -> bool:
+    return "passes" in edge and edge["passes"][0] <= pass_number <= edge["passes"][1]

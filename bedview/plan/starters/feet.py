@@ -32,12 +32,19 @@ FOOT: Final = (
 TOE: Final = lengths("toe_depth", 1, 12, "from the tip to where the toe begins")
 
 
-def leg(says: str, hem_cm: float) -> tuple[Parameter, Parameter]:
+HEM: Final = lengths("hem", 0, 10, "height of the hem at the edge; 0 for a plain edge, which rolls")
+HEM_OF_LEG: Final = 0.35
+"""No hem is higher than this part of a leg or cuff if none is given (common practice)."""
+
+
+def leg(says: str) -> tuple[Parameter, Parameter]:
     """The leg, and the hem at its top."""
-    return (
-        lengths("leg_length", 1, 70, says),
-        Parameter("hem", CM, hem_cm, 0, 10, "height of the hem at the top; 0 for a plain edge, which rolls"),
-    )
+    return lengths("leg_length", 1, 70, says), HEM
+
+
+def hem_cm(leg_cm: float, most_cm: float) -> float:
+    """Height of a hem if none is given."""
+    return min(most_cm, HEM_OF_LEG * leg_cm)
 
 
 def ease(default: float, says: str, key: str = "ease") -> Parameter:
@@ -113,3 +120,8 @@ class Leg:
 
     hem: int
     plain: int
+
+    @property
+    def passes(self) -> int:
+        """All rows, those inside the hem too."""
+        return self.plain + (2 * self.hem + 2 if self.hem else 0)

@@ -62,7 +62,7 @@ class FootFit:
         self.stitch_mm, self.row_mm = cloth.stitch_mm(parts.foot), cloth.row_mm(parts.foot)
         narrow = cloth.narrowest(parts.heel).needles
         self._middle = narrow[len(narrow) // 2]
-        self.round_mm = cloth.widest(parts.foot).mm - cloth.in_seams() * self.stitch_mm
+        self.round_mm = cloth.seamed_mm(parts.foot)
         self.sole_mm = cloth.wale_mm(self._middle, *parts.sole)
 
     def heel_mm(self) -> float:

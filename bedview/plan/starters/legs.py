@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from bedview.plan.gauge import ANY, Rounding
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.drafting import Segment
 from bedview.plan.starters.feet import Leg
 from bedview.plan.starters.parameter import StarterError
 from bedview.plan.starters.starter import Values
+
+LEG: Final = "Leg"
+HEM: Final = "Hem"
 
 
 def leg_rows(values: Values, key: str = "leg_length", rounding: Rounding = ANY) -> Leg:
@@ -30,11 +35,16 @@ def leg_rows(values: Values, key: str = "leg_length", rounding: Rounding = ANY) 
     return Leg(hem, plain)
 
 
-def leg_segments(leg: Leg) -> list[Segment]:
+def leg_segments(leg: Leg, title: str = LEG) -> list[Segment]:
     """The hem, if there is one, and the plain rows."""
-    return [*([draft.hem("Hem", leg.hem)] if leg.hem else []), draft.plain("Leg", leg.plain)]
+    return [*(draft.hem(each, leg.hem) for each in hem_titles(leg)), draft.plain(title, leg.plain)]
 
 
-def leg_titles(leg: Leg) -> tuple[str, ...]:
-    """Titles of these."""
-    return ("Hem", "Leg") if leg.hem else ("Leg",)
+def hem_titles(leg: Leg) -> tuple[str, ...]:
+    """Title of the hem, if there is one."""
+    return (HEM,) if leg.hem else ()
+
+
+def leg_titles(leg: Leg, title: str = LEG) -> tuple[str, ...]:
+    """Titles of the hem and the plain rows."""
+    return (*hem_titles(leg), title)

@@ -10,17 +10,18 @@ from bedview.plan.gauge import EVEN, ODD
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
 from bedview.plan.starters.drafting import Seam, Segment
-from bedview.plan.starters.feet import CARE, FOOT, HEEL_DEPTH, TOE, TOE_DEPTH, Leg, Turn, ease, leg, room
+from bedview.plan.starters.feet import CARE, FOOT, HEEL_DEPTH, TOE, TOE_DEPTH, Leg, Turn, ease, hem_cm, leg, room
 from bedview.plan.starters.feet import turn_of_depth
 from bedview.plan.starters.fit_line import FitLine
 from bedview.plan.starters.foot_fit import FootFit, FootParts
 from bedview.plan.starters.front_seam import MARKERS
-from bedview.plan.starters.legs import leg_rows, leg_segments, leg_titles
+from bedview.plan.starters.legs import hem_titles, leg_rows, leg_segments, leg_titles
 from bedview.plan.starters.parameter import Parameter, StarterError, lengths
 from bedview.plan.starters.starter import Starter, Values
 
 LEG_OF_FOOT: Final = 0.7
 """Length of a sock's leg over the foot's length (common practice)."""
+HEM_CM: Final = 3.0
 CORNER_ROWS: Final = 2
 """Rows over the sole alone: one after the heel, before the instep comes back, one as it goes to hold again."""
 PARTS: Final = FootParts(
@@ -96,15 +97,17 @@ class Sock(Starter):
         *FOOT,
         ease(-10, "how much wider than the foot; a sock is narrower"),
         room(-0.5, "how much longer than the foot; a sock is shorter"),
-        *leg("from the top to the heel", 3),
+        *leg("from the top to the heel"),
         lengths("heel_depth", 1, 15, "from the back of the heel to where the instep begins"),
         TOE,
     )
 
     def _derived(self, values: Mapping[str, Any]) -> Mapping[str, float]:
         around = values["foot_girth"] * (1 + values["ease"] / 100)
+        length = values["leg_length"] or LEG_OF_FOOT * values["foot_length"]
         return {
-            "leg_length": LEG_OF_FOOT * values["foot_length"],
+            "leg_length": length,
+            "hem": hem_cm(length, HEM_CM),
             "heel_depth": HEEL_DEPTH * around,
             "toe_depth": TOE_DEPTH * around,
         }
@@ -184,7 +187,7 @@ class Sock(Starter):
     def fitting(self, values: Values, cloth: Cloth) -> Iterator[FitLine]:
         """Round, length, heel, toe and leg."""
         plan = self.plan(values)
-        fit = FootFit(values, cloth, replace(PARTS, hem=("Hem",) if plan.leg.hem else ()))
+        fit = FootFit(values, cloth, replace(PARTS, hem=hem_titles(plan.leg)))
         yield fit.girth()
         yield fit.length()
         yield fit.way_in()
