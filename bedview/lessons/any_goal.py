@@ -10,6 +10,7 @@ from bedview.lessons.fabric_goals import (
     BoundOffGoal,
     FindingsGoal,
     GapGoal,
+    InTurnGoal,
     OpeningsGoal,
     OpenOnWasteGoal,
     ShortRowsGoal,
@@ -38,6 +39,7 @@ AnyGoal = Annotated[
     | GapGoal
     | FindingsGoal
     | OpenOnWasteGoal
+    | InTurnGoal
     | BoundOffGoal
     | ShortRowsGoal,
     Field(discriminator="kind"),

@@ -78,7 +78,8 @@ class Deck:
 
     def __init__(self, prompts: Iterable[Prompt], cards: Mapping[str, dict[str, Any]] | None = None) -> None:
         self._prompts = {prompt.key: prompt for prompt in prompts}
-        self._cards = {key: _card_from(facts) for key, facts in (cards or {}).items()}
+        known = {key: _card_from(facts) for key, facts in (cards or {}).items()}
+        self._cards = {key: card for key, card in known.items() if card is not None}
 
     @property
     def cards(self) -> dict[str, dict[str, Any]]:
@@ -116,8 +117,13 @@ class Deck:
         self._cards[prompt.key], _ = _SCHEDULER.review_card(card, rating, now)
 
 
-def _card_from(facts: dict[str, Any]) -> Card:
-    return Card.from_dict(facts)  # type: ignore[arg-type]
+def _card_from(facts: dict[str, Any]) -> Card | None:
+    """The scheduler's card; None if these facts are none of its own: the question is then new again."""
+    try:
+        card = Card.from_dict(facts)  # type: ignore[arg-type]
+    except (KeyError, TypeError, ValueError, AttributeError):
+        return None
+    return card if card.due.tzinfo is not None else None
 
 
 def _at(name: str, timeline: Timeline) -> list[Prompt]:

@@ -152,6 +152,45 @@ def _rows_of_waste(look: Look, needle: int) -> int:
     return rows
 
 
+class InTurnGoal(Goal):
+    """These groups fell off the bed one after the other, each in a pass of its own and all at once."""
+
+    kind: Literal["in_turn"]
+    groups: Annotated[tuple[NeedleList, ...], Field(strict=False, min_length=1, max_length=50)]
+
+    def fault(self, look: Look) -> Fault | None:
+        """The first group that fell in several passes, or together with one before it."""
+        _ = look.words.gettext
+        fell: dict[int, list[int]] = {}
+        for group in self.groups:
+            needles = look.named(group)
+            passes = {_pass_of_drop(look, needle) for needle in needles}
+            if passes == {None}:
+                return Fault(
+                    tuple(needles), because.stands(look.words, needles[:1], _position(look, needles[0]))
+                )
+            if len(passes) > 1:
+                return Fault(tuple(needles), _("Not all of it fell off in one row."))
+            row = passes.pop()
+            assert row is not None
+            if row in fell:
+                text = _("Row {row} dropped it together with {needles}.")
+                return Fault(tuple(needles), text.format(row=row, needles=look.words.needles(fell[row])))
+            fell[row] = needles
+        return None
+
+
+def _pass_of_drop(look: Look, needle: int) -> int | None:
+    """The pass that last dropped what a needle bore; None if none did."""
+    ledger = look.timeline.machine.ledger
+    drops = ledger.drops_of(needle)
+    return ledger.drops[drops[0]].pass_number if drops else None
+
+
+def _position(look: Look, needle: int) -> Position:
+    return Position(int(look.timeline.state.position[needle]))
+
+
 class BoundOffGoal(Goal):
     """The stitches of these needles are bound off."""
 
@@ -167,8 +206,7 @@ class BoundOffGoal(Goal):
             return None
         reason = because.why_dropped(look.timeline, look.words, wrong[0])
         if not reason:
-            position = Position(int(look.timeline.state.position[wrong[0]]))
-            reason = because.stands(look.words, wrong[:1], position)
+            reason = because.stands(look.words, wrong[:1], _position(look, wrong[0]))
         return Fault(tuple(wrong), reason)
 
 

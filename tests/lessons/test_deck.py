@@ -3,6 +3,8 @@
 import json
 from datetime import UTC, datetime, timedelta
 
+import pytest
+
 from bedview.lessons.deck import Deck, prompts_of, timeline_of
 from bedview.lessons.foretell import Asks, worth_asking
 from bedview.lessons.lesson_file import lesson_names, read_lesson
@@ -70,6 +72,13 @@ def test_cards_of_questions_that_are_gone_are_passed_over() -> None:
     deck = Deck(PROMPTS)
     deck.answered(PROMPTS[0], right=False, now=NOW)
     assert Deck(PROMPTS[1:], deck.cards).next(NOW + timedelta(days=9)) == PROMPTS[1]
+
+
+@pytest.mark.parametrize("facts", [{}, {"due": 3}, {"card_id": 1, "state": 9, "due": "soon"}])
+def test_a_card_that_cannot_be_read_is_a_new_question(facts: dict[str, object]) -> None:
+    deck = Deck(PROMPTS, {PROMPTS[0].key: facts})
+    assert deck.next(NOW) == PROMPTS[0]
+    assert deck.cards == {}
 
 
 def test_lessons_ask_about_gaps_that_come_and_gaps_that_do_not() -> None:

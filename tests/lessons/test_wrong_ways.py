@@ -9,6 +9,7 @@ from bedview.bed.needles import needle_name, parse_needles
 from bedview.lessons.grading import try_lesson
 from bedview.lessons.lesson_file import lesson_names, parse_lesson_actions, read_lesson
 from tests.lessons.writing import (
+    CAMS_OFF,
     CAMS_ON,
     CUT,
     Item,
@@ -86,6 +87,12 @@ WRONG_WAYS = [
     WrongWay("flaps", [CAMS_ON, hold("L12-L7,R7-R12"), knit(8)], "R7-R12", ("lies across R7-R12",)),
     WrongWay("scrap-off", [CUT, knit()], "L3-R3", ("too soon", "nothing to hold them")),
     WrongWay("scrap-off", [CUT, thread("waste"), knit(2), CUT, knit()], "L3-R3", ("rows of waste",)),
+    WrongWay(
+        "scrap-off",
+        [CUT, CAMS_OFF, thread("waste"), knit(6), CUT, knit()],
+        "L8-L4",
+        ("waste of its own", "Row 17 dropped it together with L3 to R3"),
+    ),
     WrongWay("cams-forgotten", [CAMS_ON, hold("R4-R6"), knit()], "R4-R6", ("R4 has 5 rows",)),
     WrongWay("dropped-group", [thread(), place("L6-R3", "upper"), knit(2)], "R4-R6", ("across R4-R6",)),
     WrongWay(
