@@ -11,10 +11,11 @@ from bedview.plan.starters.hat import Hat
 from bedview.plan.starters.lined_bootee import LinedBootee
 from bedview.plan.starters.mitt import Mitt
 from bedview.plan.starters.parameter import Parameter, StarterError
+from bedview.plan.starters.shoulders import Shoulders
 from bedview.plan.starters.sock import Sock
 from bedview.plan.starters.starter import Starter
 
-STARTERS: Final[tuple[Starter, ...]] = (Sock(), Bootee(), LinedBootee(), Hat(), Mitt(), Cone(), Ball())
+STARTERS: Final[tuple[Starter, ...]] = (Sock(), Bootee(), LinedBootee(), Hat(), Mitt(), Shoulders(), Cone(), Ball())
 """All starters, in the order in which they are offered."""
 
 
