@@ -57,10 +57,10 @@ class Names:
             "mattress": self.gettext("Sew {a} to {b}"),
             "overcast": self.gettext("Overcast {a} and {b}"),
         }[seam.kind]
-        return text.format(a=self._short(seam.a, seam.b), b=self._short(seam.b, seam.a))
+        return text.format(a=self.short(seam.a, seam.b), b=self.short(seam.b, seam.a))
 
-    def _short(self, side: SeamSide, other: SeamSide) -> str:
-        """An edge in a title; the rows of two sides of one stretch need not be said."""
+    def short(self, side: SeamSide, other: SeamSide) -> str:
+        """An edge beside the other of its seam; the rows of two sides of one stretch need not be said."""
         if isinstance(side.edge, SideEdge) and isinstance(other.edge, SideEdge):
             here, there = side.edge, other.edge
             if here.side is not there.side and (here.first, here.last) == (there.first, there.last):

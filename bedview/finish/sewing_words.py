@@ -121,15 +121,15 @@ class SewingWords:
                 ratio=len(longer.loops) / max(len(shorter.loops), 1),
             )
         text = self._names.ngettext(
-            "Ease: of {edge} take up two bars at once, one time, near the middle.",
-            "Ease: of {edge} take up two bars at once, {count} times, spread evenly{where}.",
+            "Ease: take up two bars of {edge} at once, one time, near the middle.",
+            "Ease: take up two bars of {edge} at once, {count} times, spread evenly{where}.",
             more,
         )
         where = ""
         if 1 < more <= len(shorter.loops):
             first, second = spread_inside(len(shorter.loops), more)[:2]
             where = self._(", about every {rows}").format(rows=self._names.rows(second - first))
-        return text.format(edge=self._names.side(longer), count=more, where=where)
+        return text.format(edge=self._names.short(longer, shorter), count=more, where=where)
 
     def _left_open(self, sewing: Sewing) -> str:
         seam = sewing.seam

@@ -34,7 +34,7 @@ def node_colours(shape: Shape, by: ColourBy, piece: Piece, palette: Palette) -> 
     fading from the first row to the last; by yarn its own colour.
     """
     if by == "strain":
-        return _by_strain(shape.strain, palette)
+        return _by_strain(shape.strain)
     if by == "row":
         return _by_row(shape.pass_number, palette)
     if by == "yarn":
@@ -48,9 +48,9 @@ def _table(colours: list[Colour]) -> Colours:
     return np.array([channels(colour) for colour in colours], np.uint8).reshape(-1, 3)
 
 
-def _by_strain(strain: Floats, palette: Palette) -> Colours:
+def _by_strain(strain: Floats) -> Colours:
     share = np.minimum(np.abs(strain) / FULL_STRAIN, 1.0)[:, None]
-    calm, tight, loose = _table([palette.line, TIGHT, LOOSE]).astype(np.float64)
+    calm, tight, loose = _table([UNDYED, TIGHT, LOOSE]).astype(np.float64)
     full = np.where(strain[:, None] > 0, tight, loose)
     return np.asarray(np.rint(calm + (full - calm) * share), np.uint8)
 

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QMainWindow, QStackedWi
 from typing_extensions import override
 
 from bedview.ui.desk import Desk
-from bedview.ui.pages.names import KNIT, PAGES, PLAN, REHEARSE
+from bedview.ui.pages.names import FINISH, KNIT, PAGES, PLAN, REHEARSE
 from bedview.ui.parts.header import Header
 from bedview.ui.parts.said import SaidLine
 from bedview.ui.parts.waiting import WaitingPlate
@@ -62,7 +62,12 @@ class MainWindow(QMainWindow):
         self._journal = journal
         self._handing_on = False
         self.menu = PieceMenu(self, desk, theme, remembered)
-        words = {PLAN: self.tr("Plan"), REHEARSE: self.tr("Rehearse"), KNIT: self.tr("Knit")}
+        words = {
+            PLAN: self.tr("Plan"),
+            REHEARSE: self.tr("Rehearse"),
+            KNIT: self.tr("Knit"),
+            FINISH: self.tr("Finish"),
+        }
         self.header = Header([(name, words[name]) for name in PAGES], self.menu, theme)
         self.said = SaidLine(theme)
         self.waiting = WaitingPlate(theme)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QObject, Signal
 from PySide6.QtWidgets import QWidget
@@ -14,12 +15,17 @@ from bedview.session.rehearsal import Rehearsal
 from bedview.store.journal import Journal
 from bedview.store.journal_file import JournalError
 from bedview.ui.desk import Desk
+from bedview.ui.pages import load_later
 from bedview.ui.pages.knit_page import KnitPage
-from bedview.ui.pages.names import KNIT, PLAN, REHEARSE
+from bedview.ui.pages.names import FINISH, KNIT, PLAN, REHEARSE
 from bedview.ui.pages.plan_page import PlanPage
 from bedview.ui.pages.rehearse_page import RehearsePage
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
+
+if TYPE_CHECKING:
+    from bedview.ui.finish.workshop import Workshop
+    from bedview.ui.pages.finish_page import FinishPage
 
 
 class PageMaker(QObject):
@@ -58,6 +64,8 @@ class PageMaker(QObject):
         self._journal_path = journal
         self._journal: Journal | None = None
         self._run: KnittingRun | None = None
+        self._workshop: Workshop | None = None
+        load_later()
 
     @property
     def run(self) -> KnittingRun | None:
@@ -66,7 +74,8 @@ class PageMaker(QObject):
 
     def make(self, name: str) -> QWidget:
         """Make a page by its name."""
-        return {PLAN: self._plan, REHEARSE: self._rehearse, KNIT: self._knit}[name]()
+        pages = {PLAN: self._plan, REHEARSE: self._rehearse, KNIT: self._knit, FINISH: self._finish}
+        return pages[name]()
 
     def put_away(self) -> None:
         """Close what was opened for the pages; they must not be used any more."""
@@ -74,6 +83,8 @@ class PageMaker(QObject):
             with suppress(JournalError):
                 self._journal.close()
             self._journal = None
+        if self._workshop is not None:
+            self._workshop.stop()
 
     def _plan(self) -> PlanPage:
         page = PlanPage(self._rehearsal.opened, self._theme)
@@ -83,11 +94,18 @@ class PageMaker(QObject):
     def _rehearse(self) -> RehearsePage:
         return RehearsePage(self._rehearsal, self._theme, self._remembered)
 
+    def _finish(self) -> FinishPage:
+        from bedview.ui.finish.workshop import Workshop
+        from bedview.ui.pages.finish_page import FinishPage
+
+        self._workshop = Workshop(self)
+        return FinishPage(self._rehearsal.opened, self._workshop, self._theme)
+
     def _knit(self) -> KnitPage:
         self._run = self._begin_run()
         page = KnitPage(self._run, self._theme)
         page.second_piece_wanted.connect(self._desk.open_new)
-        page.finish_wanted.connect(lambda: self.page_wanted.emit("finish"))
+        page.finish_wanted.connect(lambda: self.page_wanted.emit(FINISH))
         return page
 
     def _begin_run(self) -> KnittingRun:

@@ -7,4 +7,5 @@ from typing import Final
 PLAN: Final = "plan"
 REHEARSE: Final = "rehearse"
 KNIT: Final = "knit"
-PAGES: Final = (PLAN, REHEARSE, KNIT)
+FINISH: Final = "finish"
+PAGES: Final = (PLAN, REHEARSE, KNIT, FINISH)

@@ -47,6 +47,7 @@ def style_sheet(look: Palette, sizes: Sizes) -> str:
         _buttons(look, sizes),
         _chips_and_pills(look, sizes),
         _fields(look, sizes),
+        _sliders(look, sizes),
         _panels(look, sizes),
         _menus(look, sizes),
     )
@@ -121,6 +122,8 @@ QPushButton[large="true"] {{
     min-height: {sizes.px(48)}px; padding: {sizes.px(2)}px {sizes.px(22)}px;
     font-size: {sizes.texts["title"]}px; border-radius: {sizes.px(12)}px;
 }}
+QPushButton:checked {{ background: {look.body}; color: {look.on_body}; border-color: {look.body}; }}
+QPushButton[part="link"]:checked {{ background: transparent; color: {look.ink}; border-color: transparent; }}
 QPushButton::menu-indicator {{ image: none; width: 0; }}
 """
 
@@ -154,6 +157,28 @@ QLineEdit, QSpinBox, QDoubleSpinBox, QComboBox {{
 QLineEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus {{
     border: 2px solid {look.carriage}; padding: {sizes.px(6) - 1}px {sizes.px(10) - 1}px;
 }}
+"""
+
+
+def _sliders(look: Palette, sizes: Sizes) -> str:
+    groove, handle = sizes.px(6), sizes.px(24)
+    return f"""
+QSlider:horizontal {{ min-height: {handle + 4}px; }}
+QSlider::groove:horizontal {{
+    background: {outline_of(look)}; height: {groove}px; border-radius: {groove // 2}px;
+}}
+QSlider::sub-page:horizontal {{ background: {look.carriage}; border-radius: {groove // 2}px; }}
+QSlider::handle:horizontal {{
+    background: {look.card}; border: {sizes.px(3)}px solid {look.carriage};
+    width: {handle - 2 * sizes.px(3)}px; height: {handle - 2 * sizes.px(3)}px;
+    margin: -{(handle - groove) // 2}px 0; border-radius: {handle // 2}px;
+}}
+QSlider::handle:horizontal:focus {{ border-color: {look.ink}; }}
+QProgressBar {{
+    background: {look.line}; border: none; border-radius: {groove // 2}px;
+    min-height: {groove}px; max-height: {groove}px;
+}}
+QProgressBar::chunk {{ background: {look.carriage}; border-radius: {groove // 2}px; }}
 """
 
 

@@ -1,0 +1,246 @@
+"""The shape with what belongs to it: where to look from, what colours mean, the slider, what was pressed."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import Final
+
+import numpy as np
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QMenu,
+    QProgressBar,
+    QSlider,
+    QStackedLayout,
+    QVBoxLayout,
+    QWidget,
+)
+
+from bedview.form.colouring import ColourBy
+from bedview.form.measuring import Way
+from bedview.form.shape import LEFT_OUT, Shape
+from bedview.plan.piece import Piece
+from bedview.ui.finish.shape_canvas import ShapeCanvas
+from bedview.ui.parts.buttons import Button
+from bedview.ui.parts.labels import Label
+from bedview.ui.theme import Theme
+
+STEPS_A_FRAME: Final = 5
+"""Places of the slider from one shape to the next."""
+
+
+class ShapePanel(QWidget):
+    """The panel.
+
+    Args:
+        theme: how it looks.
+        parent: as ever.
+    """
+
+    loop_pressed = Signal(int)
+    """A place on the shape was pressed; the loop that lies there."""
+    way_wanted = Signal(int, int, int)
+    """A way is to be measured: the number of the shape, and two of its nodes."""
+    stop_wanted = Signal()
+    """The shape need not be worked out."""
+    begin_wanted = Signal()
+    """The shape is to be worked out after all."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self._measured: list[int] = []
+        self.canvas = ShapeCanvas(theme)
+        self.views = Button("", theme)
+        self.colours = Button("", theme)
+        self.measure = Button(self.tr("Measure"), theme)
+        self.measure.setCheckable(True)
+        self.found = Label(wraps=True)
+        self.slider = QSlider(Qt.Orientation.Horizontal)
+        self.slider.setAccessibleName(self.tr("How far the seams are closed"))
+        self._flat, self._closed = Label(self.tr("Flat")), Label(self.tr("Made up"))
+        self.left_out = Label(LEFT_OUT, size="small", tone="quiet", wraps=True)
+        self.waiting = _Waiting(theme)
+        self._fill_menus()
+        self._lay_out()
+        self._connect()
+        self.show_shapes((), None)
+
+    def _fill_menus(self) -> None:
+        self._view_words: dict[str, str] = {
+            "corner": self.tr("From a corner"),
+            "side": self.tr("From the side"),
+            "other side": self.tr("From the other side"),
+            "front": self.tr("From the front"),
+            "back": self.tr("From behind"),
+            "top": self.tr("From above"),
+            "sole": self.tr("From below"),
+        }
+        self._colour_words: dict[ColourBy, str] = {
+            "segment": self.tr("Coloured by part"),
+            "row": self.tr("Coloured by row"),
+            "strain": self.tr("Coloured by strain"),
+            "yarn": self.tr("In the yarn’s colour"),
+        }
+        views, colours = QMenu(self), QMenu(self)
+        for view, words in self._view_words.items():
+            views.addAction(words, partial(self.look_from, view))
+        for meaning, words in self._colour_words.items():
+            colours.addAction(words, partial(self.colour_by, meaning))
+        self.views.setMenu(views)
+        self.colours.setMenu(colours)
+        self.views.say(self._with_arrow(self._view_words["corner"]))
+        self.colours.say(self._with_arrow(self._colour_words["segment"]))
+
+    @staticmethod
+    def _with_arrow(words: str) -> str:
+        return f"{words} ▾"
+
+    def _lay_out(self) -> None:
+        px = self._theme.px
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(px(8))
+        top = QHBoxLayout()
+        top.setSpacing(px(8))
+        for widget in (self.views, self.colours, self.measure):
+            top.addWidget(widget)
+        top.addStretch(1)
+        column.addLayout(top)
+        room = QWidget()
+        self._stack = QStackedLayout(room)
+        self._stack.addWidget(self.waiting)
+        self._stack.addWidget(self.canvas)
+        column.addWidget(room, 1)
+        column.addWidget(self.found)
+        closing = QHBoxLayout()
+        closing.setSpacing(px(12))
+        closing.addWidget(self._flat)
+        closing.addWidget(self.slider, 1)
+        closing.addWidget(self._closed)
+        column.addLayout(closing)
+        column.addWidget(self.left_out)
+
+    def _connect(self) -> None:
+        self.slider.valueChanged.connect(lambda value: self.canvas.close_to(value / STEPS_A_FRAME))
+        self.canvas.loop_pressed.connect(self._press)
+        self.measure.toggled.connect(self._begin_measuring)
+        self.waiting.stop.clicked.connect(self.stop_wanted)
+        self.waiting.begin.clicked.connect(self.begin_wanted)
+
+    # -- what is shown ------------------------------------------------------------------------------------
+
+    def show_shapes(self, shapes: tuple[Shape, ...], piece: Piece | None) -> None:
+        """Show shapes from flat to made up, the seams closed; or that there are none yet."""
+        there = bool(shapes) and piece is not None
+        self.measure.setChecked(False)
+        self.found.setText("")
+        for widget in (self.views, self.colours, self.measure):
+            widget.setEnabled(there)
+        closes = there and len(shapes) > 1
+        for part in (self._flat, self.slider, self._closed):
+            part.setVisible(closes)
+        self._stack.setCurrentWidget(self.canvas if there else self.waiting)
+        self.canvas.show_shapes(shapes, piece)
+        if not there:
+            return
+        self.slider.setRange(0, STEPS_A_FRAME * (len(shapes) - 1))
+        self.slider.setPageStep(STEPS_A_FRAME)
+        self.slider.setValue(self.slider.maximum())
+        self.canvas.close_to(self.slider.value() / STEPS_A_FRAME)
+
+    def show_notes(self, notes: tuple[str, ...]) -> None:
+        """Say what the shape leaves out, and what had to be assumed for it."""
+        self.left_out.setText(" ".join((LEFT_OUT, *notes)))
+
+    def show_waiting(self, words: str, done: float | None, *, stoppable: bool) -> None:
+        """Say what one waits for.
+
+        Args:
+            words: a sentence.
+            done: how far it has come, 0 to 1; None for nothing under way.
+            stoppable: whether it can be stopped now; else begun, if nothing is under way.
+        """
+        self.waiting.show_state(words, done, stoppable=stoppable)
+
+    def look_from(self, view: str) -> None:
+        """Look from a named side."""
+        self.views.say(self._with_arrow(self._view_words[view]))
+        self.canvas.look_from(view)
+
+    def colour_by(self, meaning: ColourBy) -> None:
+        """Let colours mean something else."""
+        self.colours.say(self._with_arrow(self._colour_words[meaning]))
+        self.canvas.colour_by(meaning)
+        if meaning == "strain":
+            self.found.setText(self.tr("Orange: stretched. Blue: pressed together. Full from 5 % on."))
+        else:
+            self.found.setText("")
+
+    def say_found(self, words: str) -> None:
+        """Say what was pressed."""
+        self.found.setText(words)
+
+    # -- measuring ----------------------------------------------------------------------------------------
+
+    def _begin_measuring(self, on: bool) -> None:
+        self._measured = []
+        self.canvas.show_way(None)
+        self.canvas.point_at(())
+        self.found.setText(self.tr("Press two places on the shape.") if on else "")
+        if on:
+            # Ways are measured on a shape that was worked out, not on one between two of them.
+            self.slider.setValue(self.canvas.frame * STEPS_A_FRAME)
+
+    def _press(self, loop: int) -> None:
+        if not self.measure.isChecked():
+            self.canvas.point_at((loop,))
+            self.loop_pressed.emit(loop)
+            return
+        self._measured = [loop] if len(self._measured) != 1 else [*self._measured, loop]
+        self.canvas.show_way(None)
+        self.canvas.point_at(tuple(self._measured))
+        if len(self._measured) == 1:
+            self.found.setText(self.tr("And the second place."))
+            return
+        shape = self.canvas.shapes[self.canvas.frame]
+        start, end = shape.nodes_of_loops(np.array(self._measured, np.int32)).tolist()
+        self.found.setText(self.tr("Measuring …"))
+        self.way_wanted.emit(self.canvas.frame, start, end)
+
+    def show_way(self, way: Way | None, words: str) -> None:
+        """Show the way that was measured, with its length in words."""
+        if self.measure.isChecked() and len(self._measured) == 2:
+            self.canvas.show_way(way)
+            self.found.setText(words)
+
+
+class _Waiting(QWidget):
+    """What stands in the shape's place until it is there: how far it has come, and a way to stop."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.words = Label(size="lead", wraps=True)
+        self.words.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.bar = QProgressBar()
+        self.bar.setTextVisible(False)
+        self.bar.setRange(0, 100)
+        self.bar.setFixedWidth(theme.px(260))
+        self.stop = Button(self.tr("Stop"), theme)
+        self.begin = Button(self.tr("Work out the shape"), theme)
+        column = QVBoxLayout(self)
+        column.setSpacing(theme.px(14))
+        column.addStretch(1)
+        column.addWidget(self.words)
+        for widget in (self.bar, self.stop, self.begin):
+            column.addWidget(widget, 0, Qt.AlignmentFlag.AlignHCenter)
+        column.addStretch(1)
+
+    def show_state(self, words: str, done: float | None, *, stoppable: bool) -> None:
+        """See :meth:`ShapePanel.show_waiting`."""
+        self.words.setText(words)
+        self.bar.setVisible(done is not None)
+        self.bar.setValue(round(100 * (done or 0.0)))
+        self.stop.setVisible(stoppable)
+        self.begin.setVisible(done is None and not stoppable)
