@@ -24,15 +24,17 @@ class Fit:
     Attributes:
         lines: one a measure; for a piece no starter made, only its grafts.
         remark: why there are no more; English, or "".
+        whole: whether all that its starter asks could be measured.
     """
 
     lines: tuple[FitLine, ...]
     remark: str = ""
+    whole: bool = True
 
     @property
     def fits(self) -> bool:
         """Whether every measure is within one stitch or one row of what was asked."""
-        return all(line.verdict == "fits" for line in self.lines)
+        return self.whole and all(line.verdict == "fits" for line in self.lines)
 
     def says(
         self, unit: LengthUnit = LengthUnit.CM, *, comma: bool = False, gettext: Gettext = untranslated
@@ -55,17 +57,18 @@ def fit(piece: Piece, procedure: Procedure) -> Fit:
     cloth = Cloth(piece, procedure)
     grafts = tuple(_grafts(cloth))
     if piece.made_by is None:
-        return Fit(grafts, marked("No starter made this piece, so it is not known for whom it is"))
+        return Fit(grafts, marked("No starter made this piece, so it is not known whom it is for"))
     lines: list[FitLine] = []
     remark = ""
     try:
         starter = find_starter(piece.made_by.starter)
-        lines.extend(starter.fitting(starter.resolve(piece.made_by.values), cloth))
+        for line in starter.fitting(starter.resolve(piece.made_by.values), cloth):
+            lines.append(line)  # noqa: PERF402 - what was measured before a part is missed stays
     except StarterError:
-        remark = marked("The values this piece was made with are none of today's starter")
+        remark = marked("The starter knows nothing of the values this piece was made with")
     except Missing:
-        remark = marked("A part that is measured is not there any more")
-    return Fit((*lines, *grafts), remark)
+        remark = marked("A part that is measured is not there any more, or its yarn has no swatch")
+    return Fit((*lines, *grafts), remark, whole=not remark)
 
 
 def _grafts(cloth: Cloth) -> Iterator[FitLine]:

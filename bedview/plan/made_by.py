@@ -1,4 +1,4 @@
-"""What a piece remembers of the starter that made it, so that it can be made again for another yarn or bed."""
+"""What a piece remembers of the starter that made it, to be made again for another yarn or bed."""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Parametric pieces from measurements. A new starter is a file with a class, and its name in the list below."""
+"""Parametric pieces from measurements.
+
+A new starter is a file with a class, and its name in the list below.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +18,16 @@ from bedview.plan.starters.shoulders import Shoulders
 from bedview.plan.starters.sock import Sock
 from bedview.plan.starters.starter import Starter
 
-STARTERS: Final[tuple[Starter, ...]] = (Sock(), Bootee(), LinedBootee(), Hat(), Mitt(), Shoulders(), Cone(), Ball())
+STARTERS: Final[tuple[Starter, ...]] = (
+    Sock(),
+    Bootee(),
+    LinedBootee(),
+    Hat(),
+    Mitt(),
+    Shoulders(),
+    Cone(),
+    Ball(),
+)
 """All starters, in the order in which they are offered."""
 
 

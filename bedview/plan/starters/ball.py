@@ -21,7 +21,7 @@ from bedview.plan.words import marked
 WISHED_GORES: Final = 10
 MOST_GORES: Final = 40
 BACK_ROWS: Final = 1
-"""Row in which the needles on the carriage's side wait before they come back; each gore begins where it ends."""
+"""Row in which the needles on the carriage's side wait before they come back."""
 FEWEST_LEVELS: Final = 2
 ENOUGH_LEVELS: Final = 5
 """With fewer pairs of rows a gore has corners; rather fewer gores than that."""
@@ -65,7 +65,9 @@ class BallPlan:
         half = self.needles // 2
         most = 2 * self.levels + BACK_ROWS
         # A needle that was held gets the row of the way back at one end only, in every second gore.
-        wanted = [(most * sin(pi * (place + 0.5) / self.needles) - BACK_ROWS / 2) / 2 for place in range(half)]
+        wanted = [
+            (most * sin(pi * (place + 0.5) / self.needles) - BACK_ROWS / 2) / 2 for place in range(half)
+        ]
         levels = [min(max(1, floor(each + 0.5)), self.levels) for each in wanted]
         return [2 * sum(level >= each for level in levels) for each in range(1, self.levels + 1)]
 
@@ -102,7 +104,8 @@ class Ball(Starter):
     name: ClassVar[str] = "ball"
     title: ClassVar[str] = "Ball of gores"
     says: ClassVar[str] = (
-        "Knitted sideways, a pole at each end. In every gore both ends wait in hold, as many needles as the sine of "
+        "Knitted sideways, a pole at each end. In every gore both ends wait in hold, as many needles as the "
+        "sine of "
         "their angle asks. The last course is grafted to the first, and both poles are drawn together."
     )
     assumes: ClassVar[tuple[str, ...]] = (
@@ -135,7 +138,9 @@ class Ball(Starter):
             if best is None or cost < best[0]:
                 best = cost, BallPlan(needles, levels, gores, longer)
         if best is None or needles < 6:
-            raise StarterError("so small a ball has too few rows; take a finer yarn or a larger ball", "across")
+            raise StarterError(
+                "so small a ball has too few rows; take a finer yarn or a larger ball", "across"
+            )
         return best[1]
 
     def width(self, values: Values) -> int:
@@ -164,7 +169,8 @@ class Ball(Starter):
             draft.scrap_off("Scrap off", plan.whole, "last course", tail=tail),
             draft.notes(
                 "Making up",
-                "Draw one pole together, graft the last course to the first, and leave a gap to fill the ball through",
+                "Draw one pole together, graft the last course to the first, and leave a gap to fill the "
+                "ball through",
                 "Fill it, graft the gap, and draw the other pole together",
             ),
         ]

@@ -12,7 +12,16 @@ from bedview.plan.starters.drafting import Seam, Segment
 from bedview.plan.starters.feet import CARE, FOOT, TOE, TOE_DEPTH, Leg, ease, hem_cm, leg, room
 from bedview.plan.starters.fit_line import FitLine
 from bedview.plan.starters.foot_fit import FootFit
-from bedview.plan.starters.front_seam import DOWN, FLAP_ROWS, FootMeasures, FootPlan, down, parts_down, plan_foot
+from bedview.plan.starters.front_seam import (
+    DOWN,
+    FLAP_ROWS,
+    NARROWEST,
+    FootMeasures,
+    FootPlan,
+    down,
+    parts_down,
+    plan_foot,
+)
 from bedview.plan.starters.legs import hem_titles, leg_rows, leg_segments, leg_titles
 from bedview.plan.starters.parameter import Parameter
 from bedview.plan.starters.starter import Starter, Values
@@ -46,12 +55,16 @@ class Bootee(Starter):
     name: ClassVar[str] = "bootee"
     title: ClassVar[str] = "Bootee"
     says: ClassVar[str] = (
-        "Knitted flat from leg to toe, the heel by short rows over all needles, the toe by short rows over the "
+        "Knitted flat from leg to toe, the heel by short rows over all needles, the toe by short rows over "
+        "the "
         "middle half. One seam runs down the front, and the toe is grafted to two flaps."
     )
     assumes: ClassVar[tuple[str, ...]] = (
         "Length is measured along the sole, from the turn of the heel to the turn of the toe.",
-        "The heel holds as many needles as make the way round heel and instep long enough without stretching.",
+        (
+            "The heel holds as many needles as make the way round heel and instep long enough without "
+            "stretching."
+        ),
         "A mattress seam one stitch inside takes the edge stitch of each side.",
         "Girths of feet come from their length where none is given; children's from adults' proportions.",
     )
@@ -115,7 +128,7 @@ class Bootee(Starter):
         """Round, length, heel, toe and leg."""
         plan = self.plan(values)
         fit = FootFit(values, cloth, parts_down(("Leg",), hem=hem_titles(plan.leg)))
-        yield fit.girth()
+        yield fit.girth(smallest=plan.foot.centre == NARROWEST)
         yield fit.length()
         yield fit.heel_girth(plan.foot.heel)
         yield fit.toe(plan.foot.toe)

@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cached_property
 from math import hypot
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, cast
 
 import numpy as np
 import numpy.typing as npt
 
 from bedview.bed.edges import EdgeError
 from bedview.bed.fabric import LoopKind
-from bedview.plan.edges_file import SeamEdgeItem, to_edge
+from bedview.plan.edges_file import SeamEdgeItem, SeamSideItem, to_edge
 from bedview.plan.gauge import find_gauge
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
@@ -127,6 +127,10 @@ class Cloth:
         loops = np.flatnonzero((self._pass == number) & self._stitch)
         return float(self._sizes[1][loops].mean())
 
+    def all_courses(self) -> list[Course]:
+        """Every course of fabric of the piece, in order."""
+        return [self.course(each) for each in np.unique(self._pass[self._stitch]).tolist()]
+
     def wale(self, needle: int, *titles: str) -> int:
         """Rows that some segments knitted on a needle."""
         return len(self._wale(needle, titles))
@@ -212,11 +216,17 @@ class Cloth:
 
     @cached_property
     def _sizes(self) -> tuple[Floats, Floats]:
-        """Width and height of every loop; not a number where the yarn has no swatch."""
+        """Width and height of every loop; not a number for waste without a swatch.
+
+        Raises:
+            Missing: if a yarn of the fabric has no swatch.
+        """
         use = YarnUse(self._procedure)
         of_group = np.array([self._size_of(group.yarn, group.dial) for group in use.groups]).reshape(-1, 2)
         groups = [batch.group for batch in use.batches()]
         of_loop = of_group[np.concatenate(groups)] if groups else np.empty((0, 2))
+        if np.isnan(of_loop[self._stitch]).any():
+            raise Missing("a swatch")
         return of_loop[:, 0], of_loop[:, 1]
 
     def _size_of(self, yarn: int, dial: float | None) -> tuple[float, float]:
@@ -232,4 +242,7 @@ class Cloth:
 
 
 def _covers(edge: SeamEdgeItem, pass_number: int) -> bool:
-    return "passes" in edge and edge["passes"][0] <= pass_number <= edge["passes"][1]
+    if "side" not in edge:
+        return False
+    first, last = cast(SeamSideItem, edge)["passes"]
+    return first <= pass_number <= last

@@ -31,7 +31,8 @@ class Cone(Starter):
     name: ClassVar[str] = "cone"
     title: ClassVar[str] = "Cone or disc of wedges"
     says: ClassVar[str] = (
-        "Knitted sideways, from the tip to the rim along the needles. A height of 0 gives a flat disc. The last "
+        "Knitted sideways, from the tip to the rim along the needles. A height of 0 gives a flat disc. The "
+        "last "
         "course is grafted to the first, and the tip drawn together."
     )
     assumes: ClassVar[tuple[str, ...]] = (
@@ -69,7 +70,8 @@ class Cone(Starter):
             *wedge_segments(plan, tension=values.gauge.tension, tail=tail, group="last course"),
             draft.notes(
                 "Making up",
-                "Graft the last course to the first, then run a thread through the edge at the tip and draw it together",
+                "Graft the last course to the first, then run a thread through the edge at the tip and draw "
+                "it together",
             ),
         ]
 

@@ -13,9 +13,9 @@ Segment = dict[str, Any]
 Seam = dict[str, Any]
 
 MIDDLE: Final = 200
-"""Half of the widest bed: offsets are named on it, and a name is the same on every bed that has the needle."""
+"""Half of the widest bed. Offsets are named on it: a name is the same on every bed that has the needle."""
 WASTE_ROWS: Final = 8
-"""Seven or eight rows are usual (class notes on waste yarn); an even number leaves the carriage where it was."""
+"""Seven or eight are usual (class notes on waste yarn); an even number leaves the carriage where it was."""
 SEWING_TAIL_CM: Final = 20.0
 END_CM: Final = 15.0
 """A tail that is only darned in."""
@@ -29,7 +29,7 @@ YARNS: Final[dict[str, dict[str, Any]]] = {
 
 
 def span(first: int, count: int) -> str:
-    """Needle list of ``count`` neighbours from an offset: 0 is the first right of the middle, -1 left of it."""
+    """Needle list of ``count`` neighbours from an offset: 0 is the first right of the middle."""
     return format_needles(range(MIDDLE + first, MIDDLE + first + count), 2 * MIDDLE)
 
 

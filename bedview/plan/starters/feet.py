@@ -114,7 +114,8 @@ class Leg:
     """Rows of a leg or cuff.
 
     Attributes:
-        hem: rows of the hem's outside; 0 for none. As many lie inside, with a row to fold at and one to close.
+        hem: rows of the hem's outside; 0 for none. Inside are as many, and a row to fold at and one to
+            close come to them.
         plain: plain rows below it.
     """
 

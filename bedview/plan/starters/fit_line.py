@@ -1,4 +1,4 @@
-"""One measure of a piece beside the body's: what was asked, what comes off the bed, and whether it will do."""
+"""One measure of a piece: what was asked, what comes off the bed, and whether it will do."""
 
 from __future__ import annotations
 

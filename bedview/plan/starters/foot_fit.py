@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -15,6 +14,7 @@ from bedview.plan.words import marked
 STAYS_BROAD: Final = marked(
     "Deeper it would come to a point, and shallower it would be no turn: {down_to} of {across} stitches stay"
 )
+SMALLEST: Final = marked("With fewer stitches there would be no shape")
 STRETCHES: Final = marked("On the way in it stretches by {percent:.0f} %")
 MOST_STRETCH: Final = 1.35
 """How far plain fabric stretches across without harm (common practice, no source)."""
@@ -66,13 +66,13 @@ class FootFit:
         self.sole_mm = cloth.wale_mm(self._middle, *parts.sole)
 
     def heel_mm(self) -> float:
-        """The way round heel and instep: past the stitches that are not held, and along the heel's two lines."""
+        """The way round heel and instep: past the stitches not held, and along the heel's two lines."""
         before = self._cloth.widest(self._parts.before_heel)
         narrow = self._cloth.narrowest(self._parts.heel)
         return self.round_mm - before.mm + narrow.mm + self._cloth.slant_mm(before, self._parts.heel)
 
-    def girth(self) -> FitLine:
-        """Round the foot."""
+    def girth(self, *, smallest: bool) -> FitLine:
+        """Round the foot; ``smallest`` says that fewer stitches were not possible."""
         asked, body = self._values.eased_mm("foot_girth", "ease"), self._values.mm("foot_girth")
         return FitLine(
             "foot_girth",
@@ -82,6 +82,7 @@ class FootFit:
             self.round_mm,
             self.stitch_mm,
             body=body,
+            reason=SMALLEST if smallest else "",
         )
 
     def length(self) -> FitLine:

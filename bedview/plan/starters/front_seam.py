@@ -121,7 +121,8 @@ def plan_foot(measures: FootMeasures, gauge: Swatch, rows_between: int) -> FootP
     foot = length_in_rows(measures.sole_mm, gauge).count - heel.rows - toe.rows - rows_between
     if foot < 2:
         raise StarterError(
-            "a foot of this length leaves no room between heel and toe; make foot_length larger, or heel_girth "
+            "a foot of this length leaves no room between heel and toe; make foot_length larger, or "
+            "heel_girth "
             "or toe_depth smaller",
             "foot_length",
         )

@@ -30,8 +30,10 @@ class Hat(Starter):
     name: ClassVar[str] = "hat"
     title: ClassVar[str] = "Hat of wedges"
     says: ClassVar[str] = (
-        "Knitted sideways, from waste to waste. In every wedge the crown end waits in hold step by step, so the rim "
-        "grows and the crown stays small. The last course is grafted to the first, and the crown drawn together."
+        "Knitted sideways, from waste to waste. In every wedge the crown end waits in hold step by step, so "
+        "the rim "
+        "grows and the crown stays small. The last course is grafted to the first, and the crown drawn "
+        "together."
     )
     assumes: ClassVar[tuple[str, ...]] = (
         "The crown slopes over 1.25 of the hat's radius: between a flat lid and half a ball.",
@@ -61,7 +63,7 @@ class Hat(Starter):
         needles = values.stitches(values.mm("depth"))
         crown = min(needles - 1, values.stitches(CROWN_OF_RADIUS * round_mm / (2 * pi)))
         rows = values.rows(round_mm, ODD)
-        steps = {step: crown for step in range(2, crown // 2 + 1)}
+        steps = dict.fromkeys(range(2, crown // 2 + 1), crown)
         # Steps of the crown and wedges share the rows between them: so many rows to a wedge, so many steps.
         wished = crown / max(1.0, rows / (2 * WISHED_WEDGES) - 1)
         return choose(rows, needles, steps, round(wished))
@@ -78,7 +80,8 @@ class Hat(Starter):
             *wedge_segments(plan, tension=values.gauge.tension, tail=tail, group="last course"),
             draft.notes(
                 "Making up",
-                "Graft the last course to the first, then run a thread through the crown edge and draw it together",
+                "Graft the last course to the first, then run a thread through the crown edge and draw it "
+                "together",
                 "For a baby no loose ties, and every end darned in",
             ),
         ]

@@ -21,13 +21,14 @@ def leg_rows(values: Values, key: str = "leg_length", rounding: Rounding = ANY) 
     Args:
         values: the length by ``key`` and the hem's height.
         key: the length, hem and all.
-        rounding: what the plain rows must be; as a hem takes an even number, all rows are odd or even with them.
+        rounding: what the plain rows must be; a hem takes an even number, so all rows are odd or even
+            with them.
 
     Raises:
         StarterError: if the hem is higher than the leg.
     """
     hem = values.rows(values.mm("hem"))
-    # The row that closes the hem lies on its outside; with the row it folds at, the half of the hem is one more.
+    # The row that closes the hem and the row it folds at make its height one row more.
     double = hem + 1 if hem else 0
     plain = max(1, rounding.nearest(values.mm(key) / values.row_mm - double))
     if hem and (double + 1) * values.row_mm > values.mm(key):

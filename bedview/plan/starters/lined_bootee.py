@@ -16,6 +16,7 @@ from bedview.plan.starters.foot_fit import FootFit
 from bedview.plan.starters.front_seam import (
     BACK_ROWS,
     FLAP_ROWS,
+    NARROWEST,
     FootMeasures,
     FootPlan,
     down,
@@ -45,6 +46,7 @@ OUTER_LEG: Final = "Outer: leg"
 AFTER_FOLD: Final = "Lining: first rows"
 FITTED: Final = "Lining: stitches for its own tension"
 LINING_LEG: Final = "Lining: leg"
+WHOLE_STITCHES: Final = marked("A round has whole stitches: ask for more ease of the lining")
 FOLD_ROWS: Final = 2
 """Rows of the lining before its stitches are changed."""
 
@@ -82,14 +84,25 @@ class LinedBootee(Starter):
     name: ClassVar[str] = "lined-bootee"
     title: ClassVar[str] = "Lined bootee"
     says: ClassVar[str] = (
-        "One strip: the outer from its toe up, then the lining from the fold at the top down to its own toe, in its "
-        "own yarn at its own tension. Both toes are grafted, one seam closes both, and the lining is pushed inside."
+        "One strip: the outer from its toe up, then the lining from the fold at the top down to its own "
+        "toe, in its "
+        "own yarn at its own tension. Both toes are grafted, one seam closes both, and the lining is pushed "
+        "inside."
     )
     assumes: ClassVar[tuple[str, ...]] = (
-        "The outer fits round the lining: the lining is smaller by the ease asked for, in round and in length.",
-        "Without a swatch of its own the lining has 4 % more stitches and rows, as one number less on the dial gives.",
+        (
+            "The outer fits round the lining: the lining is smaller by the ease asked for, in round and in "
+            "length."
+        ),
+        (
+            "Without a swatch of its own the lining has 4 % more stitches and rows, as one number less on the "
+            "dial gives."
+        ),
         "Length is measured along the sole, from the turn of the heel to the turn of the toe.",
-        "The heel holds as many needles as make the way round heel and instep long enough without stretching.",
+        (
+            "The heel holds as many needles as make the way round heel and instep long enough without "
+            "stretching."
+        ),
         "Girths of feet come from their length where none is given; children's from adults' proportions.",
     )
     body: ClassVar[str] = "foot"
@@ -138,7 +151,8 @@ class LinedBootee(Starter):
         plan = LinedPlan(outer, values.rows(leg), lining, values.rows(part * leg, yarn="lining"))
         if abs(plan.fewer) > plan.lining_leg - FOLD_ROWS - 1 or plan.outer_leg < 2:
             raise StarterError(
-                f"the lining has {lining.needles} stitches and the outer {outer.needles}, and a leg so short has "
+                f"the lining has {lining.needles} stitches and the outer {outer.needles}, and a leg so "
+                f"short has "
                 "no rows to come from one to the other; make leg_length larger",
                 "leg_length",
             )
@@ -172,7 +186,8 @@ class LinedBootee(Starter):
             draft.scrap_off("Scrap off: other lining flap", lining.right_flap, "other lining flap"),
             draft.notes(
                 "Making up",
-                "Graft both toes, sew the whole length one stitch inside the edge, and push the lining into the outer",
+                "Graft both toes, sew the whole length one stitch inside the edge, and push the lining into "
+                "the outer",
                 CARE,
             ),
         ]
@@ -195,7 +210,7 @@ class LinedBootee(Starter):
         """The outer by the foot, the lining by the outer."""
         plan = self.plan(values)
         outer = FootFit(values, cloth, parts_up((OUTER_LEG,), "Outer"))
-        yield outer.girth()
+        yield outer.girth(smallest=plan.outer.centre == NARROWEST)
         yield outer.length()
         yield outer.heel_girth(plan.outer.heel)
         yield outer.toe(plan.outer.toe)
@@ -203,10 +218,20 @@ class LinedBootee(Starter):
         lining = FootFit(values, cloth, parts_down(_lining_leg(plan), "Lining"))
         part = 1 - values.number("lining_ease") / 100
         yield _inside(
-            "lining_girth", marked("Lining, round the foot"), outer.round_mm, lining.round_mm, part, lining.stitch_mm
+            "lining_girth",
+            marked("Lining, round the foot"),
+            outer.round_mm,
+            lining.round_mm,
+            part,
+            lining.stitch_mm,
         )
         yield _inside(
-            "lining_length", marked("Lining, length of the sole"), outer.sole_mm, lining.sole_mm, part, lining.row_mm
+            "lining_length",
+            marked("Lining, length of the sole"),
+            outer.sole_mm,
+            lining.sole_mm,
+            part,
+            lining.row_mm,
         )
         yield _inside(
             "lining_heel",
@@ -224,6 +249,7 @@ class LinedBootee(Starter):
             lining.round_mm,
             0,
             bound="at_most",
+            reason=WHOLE_STITCHES if lining.round_mm > outer.round_mm else "",
         )
 
 

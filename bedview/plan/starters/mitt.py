@@ -12,11 +12,13 @@ from bedview.plan.starters.cloth import Cloth
 from bedview.plan.starters.drafting import Seam, Segment
 from bedview.plan.starters.feet import HEM, TOE_DEPTH, Leg, Turn, ease, hem_cm, room, turn_of_depth
 from bedview.plan.starters.fit_line import FitLine
+from bedview.plan.starters.foot_fit import SMALLEST, STAYS_BROAD
 from bedview.plan.starters.legs import hem_titles, leg_rows, leg_segments, leg_titles
 from bedview.plan.starters.parameter import Parameter, StarterError, lengths
 from bedview.plan.starters.starter import Starter, Values
 from bedview.plan.words import marked
 
+SHORT_THUMB: Final = marked("Its turn at the tip takes so many rows")
 CUFF: Final = "Cuff"
 BELOW: Final = "Hand below the thumb"
 ABOVE: Final = "Hand above the thumb"
@@ -30,8 +32,8 @@ CUFF_OF_HAND: Final = 0.4
 """Length of the cuff over the hand's (common practice)."""
 HEM_CM: Final = 2.5
 THUMB_OF_HAND: Final = 1 / 3
-"""Both from the wrist to the thumb and along the thumb, over the whole hand (forum.knittinghelp.com 75358: 1 1/2
-of 4 1/2 in for a small child to 2 3/4 of 8 in for a large hand)."""
+"""Both from wrist to thumb and along the thumb, over the whole hand (forum.knittinghelp.com 75358: 1 1/2 of
+4 1/2 in for a small child to 2 3/4 of 8 in for a large hand)."""
 THUMB_GIRTH: Final = 0.38
 """Round the thumb over round the hand (common practice)."""
 WASTE_ROWS: Final = 7
@@ -39,6 +41,7 @@ WASTE_ROWS: Final = 7
 ASIDE_ROWS: Final = 1
 """Row in which the back of the hand goes to hold."""
 FEWEST_THUMB: Final = 5
+FEWEST_HALF: Final = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +105,10 @@ class Mitt(Starter):
     name: ClassVar[str] = "mitt"
     title: ClassVar[str] = "Mitt"
     says: ClassVar[str] = (
-        "Knitted flat with one seam on the side of the little finger. The thumb's stitches are set aside on waste and "
-        "cast on anew; the tip is a short-row turn over the palm, grafted to the back. The thumb is a strip that "
+        "Knitted flat with one seam on the side of the little finger. The thumb's stitches are set aside on "
+        "waste and "
+        "cast on anew; the tip is a short-row turn over the palm, grafted to the back. The thumb is a strip "
+        "that "
         "goes up, turns and comes down again. Its mirror image is the other one of a pair."
     )
     assumes: ClassVar[tuple[str, ...]] = (
@@ -145,11 +150,11 @@ class Mitt(Starter):
         Raises:
             StarterError: if the measures leave no room for one of its parts.
         """
-        half = max(6, values.stitches(values.eased_mm("hand_girth", "ease"), EVEN) // 2)
+        half = max(FEWEST_HALF, values.stitches(values.eased_mm("hand_girth", "ease"), EVEN) // 2)
         tip = turn_of_depth(values.mm("tip_depth"), half + 1, values.row_mm)
         cuff, below = leg_rows(values, "cuff_length"), max(1, values.rows(values.mm("thumb_height")))
         length = values.mm("hand_length") + values.mm("room")
-        # Rows in all must be odd: the back goes to hold on the side away from the carriage, which is the right.
+        # Rows in all are odd: the back goes to hold on the side away from the carriage, the right.
         odd = Rounding(2, (cuff.passes + below + 1) % 2)
         rest = length / values.row_mm - below - ASIDE_ROWS - tip.rows
         if rest < 1:
@@ -187,7 +192,8 @@ class Mitt(Starter):
             *_thumb(plan, draft.tail_cm(plan.thumb, values.stitch_mm)),
             draft.notes(
                 "Making up",
-                "Graft the tip, then sew the side. Graft the end of the thumb to the edge that was cast on, and sew "
+                "Graft the tip, then sew the side. Graft the end of the thumb to the edge that was cast on, "
+                "and sew "
                 "both its sides; close the corners at its root with the tails",
                 "For a baby no loose ties, and every end darned in",
             ),
@@ -221,7 +227,7 @@ class Mitt(Starter):
         stitch, row = cloth.stitch_mm(ABOVE), cloth.row_mm(ABOVE)
         narrow = cloth.narrowest(TIP[0]).needles
         middle = narrow[len(narrow) // 2]
-        # The palm's middle may lie on the thumb's needles, which are cast on anew half way; the edge does not.
+        # The palm's middle may lie on the thumb's needles, which are cast on anew half way; not so the edge.
         edge = cloth.widest(ABOVE).needles[0]
         length = cloth.wale_mm(edge, BELOW, ABOVE) + cloth.wale_mm(middle, BACK_ASIDE, TIP[0])
         hand = values.mm("hand_length")
@@ -234,18 +240,30 @@ class Mitt(Starter):
             cloth.seamed_mm(ABOVE),
             stitch,
             body=values.mm("hand_girth"),
+            reason=SMALLEST if plan.half == FEWEST_HALF else "",
         )
         yield FitLine(
             "hand_length", marked("From wrist to tip"), "mm", hand + values.mm("room"), length, row, body=hand
         )
         tip = cloth.wale_mm(middle, TIP[0])
-        yield FitLine("tip_depth", marked("Depth of the tip"), "mm", values.mm("tip_depth"), tip, row)
+        yield FitLine(
+            "tip_depth",
+            marked("Depth of the tip"),
+            "mm",
+            values.mm("tip_depth"),
+            tip,
+            row,
+            reason=STAYS_BROAD if plan.tip.limited else "",
+            values={"down_to": plan.tip.down_to, "across": plan.tip.across},
+        )
         below = cloth.wale_mm(edge, BELOW)
         yield FitLine(
             "thumb_height", marked("From wrist to thumb"), "mm", values.mm("thumb_height"), below, row
         )
-        yield from _thumb_lines(values, cloth)
-        cuff = cloth.wale_mm(edge, CUFF) + sum(cloth.wale_mm(edge, each) / 2 for each in hem_titles(plan.cuff))
+        yield from _thumb_lines(values, cloth, plan)
+        cuff = cloth.wale_mm(edge, CUFF) + sum(
+            cloth.wale_mm(edge, each) / 2 for each in hem_titles(plan.cuff)
+        )
         yield FitLine("cuff_length", marked("Length of the cuff"), "mm", values.mm("cuff_length"), cuff, row)
 
 
@@ -256,7 +274,10 @@ def _thumb_aside(plan: MittPlan) -> list[Segment]:
         {"kind": "bring_back", "title": "Palm and back again", "ends": "all_at_once"},
         draft.hands(
             "Thumb needles anew",
-            {"do": "note", "text": "Cast on with a length of its own: the yarn of the hand waits at the edge"},
+            {
+                "do": "note",
+                "text": "Cast on with a length of its own: the yarn of the hand waits at the edge",
+            },
             {"do": "thread", "yarn": "main"},
             {"do": "cast_on", "needles": plan.thumb_needles},
             {"do": "cut", "tail_cm": draft.END_CM},
@@ -275,7 +296,7 @@ def _thumb(plan: MittPlan, tail: float) -> list[Segment]:
     ]
 
 
-def _thumb_lines(values: Values, cloth: Cloth) -> Iterator[FitLine]:
+def _thumb_lines(values: Values, cloth: Cloth, plan: MittPlan) -> Iterator[FitLine]:
     stitch, row = cloth.stitch_mm(THUMB_UP), cloth.row_mm(THUMB_UP)
     around = cloth.seamed_mm(THUMB_UP) + cloth.seamed_mm(THUMB_DOWN)
     yield FitLine(
@@ -286,8 +307,18 @@ def _thumb_lines(values: Values, cloth: Cloth) -> Iterator[FitLine]:
         around,
         stitch,
         body=values.mm("thumb_girth"),
+        reason=SMALLEST if plan.thumb == FEWEST_THUMB else "",
     )
     narrow = cloth.narrowest(THUMB_TIP[0]).needles
     length = cloth.wale_mm(narrow[len(narrow) // 2], THUMB_UP, THUMB_TIP[0])
     asked = values.mm("thumb_length")
-    yield FitLine("thumb_length", marked("Length of the thumb"), "mm", asked, length, row, body=asked)
+    yield FitLine(
+        "thumb_length",
+        marked("Length of the thumb"),
+        "mm",
+        asked,
+        length,
+        row,
+        body=asked,
+        reason=SHORT_THUMB if plan.thumb_rows == 1 else "",
+    )

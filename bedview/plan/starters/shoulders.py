@@ -24,7 +24,7 @@ from bedview.plan.starters.starter import Starter, Values
 from bedview.plan.words import marked
 
 NECK_OF_WIDTH: Final = 1 / 3
-"""Width of a neck over that of the panel (zanotowane.pl 713/7882: about a third of the width of a sweater)."""
+"""Width of a neck over that of the panel (zanotowane.pl 713/7882: about a third of a sweater)."""
 SLOPE_OF_WIDTH: Final = 0.05
 """Height of a shoulder's slope over the width of the panel: 1 in for an adult (knittingrobin.blogspot.com,
 2014/03: standardized at 1 inch)."""
@@ -34,6 +34,7 @@ NECK_DEPTH_OF_NECK: Final = 0.45
 """Depth of a front's neck over its width (common practice)."""
 HEM_CM: Final = 2.0
 SHALLOW: Final = marked("The turns of the neck and of the shoulder take so many rows")
+FEW_STEPS: Final = marked("A shoulder of {stitches} stitches slopes in no fewer steps, and in no more")
 SIDES: Final = ("left", "right")
 
 
@@ -43,8 +44,10 @@ class Shoulders(Starter):
     name: ClassVar[str] = "shoulders"
     title: ClassVar[str] = "Back and front with sloped shoulders"
     says: ClassVar[str] = (
-        "Two straight panels. The shoulders slope by short rows in groups; the neck of the front is shaped the same "
-        "way, one side after the other. Shoulders are grafted, the necks wait on waste for a band of your choice, and "
+        "Two straight panels. The shoulders slope by short rows in groups; the neck of the front is shaped "
+        "the same "
+        "way, one side after the other. Shoulders are grafted, the necks wait on waste for a band of your "
+        "choice, and "
         "the sides are sewn up to the armholes."
     )
     assumes: ClassVar[tuple[str, ...]] = (
@@ -100,7 +103,8 @@ class Shoulders(Starter):
         front = total - double - rows
         if min(back, front) < 2:
             raise StarterError(
-                "so short a body leaves no rows below the neck; make body_length larger, or neck_depth or hem smaller",
+                "so short a body leaves no rows below the neck; make body_length larger, or neck_depth or "
+                "hem smaller",
                 "body_length",
             )
         return PanelPlan(neck, back_slope, front_slope, hem, back, front, front_neck)
@@ -123,17 +127,19 @@ class Shoulders(Starter):
             draft.scrap_off("Front: neck off", plan.neck_needles, "front of the neck"),
             draft.notes(
                 "Making up",
-                "Graft the shoulders, sew the sides up to the armholes, and finish the neck with a band of your choice",
+                "Graft the shoulders, sew the sides up to the armholes, and finish the neck with a band of "
+                "your choice",
             ),
         ]
 
     def seams(self, values: Values, cloth: Cloth) -> Iterator[Seam]:
-        """Shoulders, then sides: the back's left to the front's right, as both are seen from the purl side."""
+        """Shoulders, then sides: the back's left to the front's right, both seen from the purl side."""
         plan = self.plan(values)
         for side, other in (SIDES, SIDES[::-1]):
             yield draft.graft(
                 _dropped(cloth, f"Back: {side} shoulder off", plan.shoulder_needles(side)),
-                _dropped(cloth, f"Front: {other} shoulder off", plan.shoulder_needles(other)) | {"reverse": True},
+                _dropped(cloth, f"Front: {other} shoulder off", plan.shoulder_needles(other))
+                | {"reverse": True},
             )
         open_rows = values.rows(values.mm("armhole"))
         spans = {}
@@ -179,7 +185,7 @@ class Shoulders(Starter):
 
 
 def _front_neck(values: Values, neck: int, slope: int) -> tuple[NeckPlan, int]:
-    """The front's neck, and the rows from its beginning to the end of the shoulder, whose slope it is given."""
+    """The front's neck, and the rows from its beginning to the end of the shoulder of that slope."""
     fixed = ASIDE_ROWS + slope + ACROSS_ROWS
     free = values.mm("neck_depth") / values.row_mm - fixed
     pairs = int((free - 2) // 2)
@@ -219,11 +225,15 @@ def _back_shoulders(plan: PanelPlan, tail: float) -> Iterator[Segment]:
         "wraps": "automatic",
         "back": {"all_at_once": True},
         "reminders": [
-            draft.reminder(0, "Hang the weights under the neck: the shoulders are held from here", plan.neck_needles)
+            draft.reminder(
+                0, "Hang the weights under the neck: the shoulders are held from here", plan.neck_needles
+            )
         ],
     }
     yield draft.plain("Back: across all", ACROSS_ROWS)
-    yield draft.scrap_off("Back: left shoulder off", plan.shoulder_needles("left"), "back, left shoulder", tail=tail)
+    yield draft.scrap_off(
+        "Back: left shoulder off", plan.shoulder_needles("left"), "back, left shoulder", tail=tail
+    )
     yield draft.scrap_off("Back: neck off", plan.neck_needles, "back of the neck")
     yield draft.scrap_off("Back: right shoulder off", plan.shoulder_needles("right"), "back, right shoulder")
 
@@ -243,7 +253,12 @@ def _front_side(plan: PanelPlan, side: str, tail: float) -> Iterator[Segment]:
         yield {"kind": "set_aside", "title": "Front: right side to hold", "groups": [plan.not_left]}
     else:
         needles = plan.half_needles("right")
-        yield {"kind": "bring_back", "title": "Front: right side back", "needles": needles, "ends": "all_at_once"}
+        yield {
+            "kind": "bring_back",
+            "title": "Front: right side back",
+            "needles": needles,
+            "ends": "all_at_once",
+        }
         yield draft.plain("Front: right side, first row", ASIDE_ROWS, yarn="main")
     if neck.side:
         yield {
@@ -324,4 +339,15 @@ def _slopes(values: Values, cloth: Cloth, plan: PanelPlan, row: float) -> Iterat
         ("back_slope", marked("Slope of the back's shoulders"), back / 2),
         ("front_slope", marked("Slope of the front's shoulders"), front),
     ):
-        yield FitLine(key, measure, "mm", values.mm("slope"), got, row)
+        limited = not 1 < plan.back_slope.times < plan.shoulder - 1
+        reason = FEW_STEPS if limited else ""
+        yield FitLine(
+            key,
+            measure,
+            "mm",
+            values.mm("slope"),
+            got,
+            row,
+            reason=reason,
+            values={"stitches": plan.shoulder},
+        )

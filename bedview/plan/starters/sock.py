@@ -10,8 +10,20 @@ from bedview.plan.gauge import EVEN, ODD
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
 from bedview.plan.starters.drafting import Seam, Segment
-from bedview.plan.starters.feet import CARE, FOOT, HEEL_DEPTH, TOE, TOE_DEPTH, Leg, Turn, ease, hem_cm, leg, room
-from bedview.plan.starters.feet import turn_of_depth
+from bedview.plan.starters.feet import (
+    CARE,
+    FOOT,
+    HEEL_DEPTH,
+    TOE,
+    TOE_DEPTH,
+    Leg,
+    Turn,
+    ease,
+    hem_cm,
+    leg,
+    room,
+    turn_of_depth,
+)
 from bedview.plan.starters.fit_line import FitLine
 from bedview.plan.starters.foot_fit import FootFit, FootParts
 from bedview.plan.starters.front_seam import MARKERS
@@ -22,8 +34,9 @@ from bedview.plan.starters.starter import Starter, Values
 LEG_OF_FOOT: Final = 0.7
 """Length of a sock's leg over the foot's length (common practice)."""
 HEM_CM: Final = 3.0
+FEWEST_HALF: Final = 4
 CORNER_ROWS: Final = 2
-"""Rows over the sole alone: one after the heel, before the instep comes back, one as it goes to hold again."""
+"""Rows over the sole alone: one before the instep comes back, one as it goes to hold again."""
 PARTS: Final = FootParts(
     leg=("Leg",),
     hem=(),
@@ -61,7 +74,7 @@ class SockPlan:
 
     @property
     def first(self) -> int:
-        """Offset of the leftmost needle, the seam stitch of the sole; the instep begins right of the middle."""
+        """Offset of the leftmost needle, the sole's seam stitch; the instep begins right of the middle."""
         return -(self.half + 1)
 
     @property
@@ -82,7 +95,8 @@ class Sock(Starter):
     title: ClassVar[str] = "Sock"
     says: ClassVar[str] = (
         "Knitted flat from leg to toe. Heel and toe are short rows over one half of the needles, the toe is "
-        "grafted to the other half, and one seam runs down the side. Its mirror image is the other one of a pair."
+        "grafted to the other half, and one seam runs down the side. Its mirror image is the other one of a "
+        "pair."
     )
     assumes: ClassVar[tuple[str, ...]] = (
         "Length is measured along the sole, from the turn of the heel to the turn of the toe.",
@@ -118,7 +132,7 @@ class Sock(Starter):
         Raises:
             StarterError: if heel and toe leave nothing between them.
         """
-        half = max(4, values.stitches(values.eased_mm("foot_girth", "ease"), EVEN) // 2)
+        half = max(FEWEST_HALF, values.stitches(values.eased_mm("foot_girth", "ease"), EVEN) // 2)
         heel = turn_of_depth(values.mm("heel_depth"), half + 1, values.row_mm)
         toe = turn_of_depth(values.mm("toe_depth"), half + 1, values.row_mm)
         sole = values.rows(values.mm("foot_length") + values.mm("room"), EVEN)
@@ -188,7 +202,7 @@ class Sock(Starter):
         """Round, length, heel, toe and leg."""
         plan = self.plan(values)
         fit = FootFit(values, cloth, replace(PARTS, hem=hem_titles(plan.leg)))
-        yield fit.girth()
+        yield fit.girth(smallest=plan.half == FEWEST_HALF)
         yield fit.length()
         yield fit.way_in()
         yield fit.heel(plan.heel)

@@ -134,7 +134,7 @@ class Starter(ABC):
     asked: ClassVar[tuple[Parameter, ...]]
     yarns: ClassVar[tuple[str, ...]] = ("main", "waste")
 
-    # -- asking -----------------------------------------------------------------------------------------------
+    # -- asking ---------------------------------------------------------------------------------------------
 
     @cached_property
     def sizes(self) -> tuple[Size, ...]:
@@ -185,7 +185,7 @@ class Starter(ABC):
         """Values that follow from others, for those that are neither given nor in the table."""
         return {}
 
-    # -- making -----------------------------------------------------------------------------------------------
+    # -- making ---------------------------------------------------------------------------------------------
 
     def make(self, given: Mapping[str, Given]) -> Piece:
         """The piece for some values.
@@ -212,7 +212,8 @@ class Starter(ABC):
         width = self.width(values)
         if width > values.count("needles"):
             raise StarterError(
-                f"{self.title} of these measures takes {width} needles, and the bed has {values.count('needles')}; "
+                f"{self.title} of these measures takes {width} needles, and the bed has "
+                f"{values.count('needles')}; "
                 "take a thicker yarn, a wider bed or a smaller size",
                 "needles",
             )

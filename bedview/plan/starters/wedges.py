@@ -13,8 +13,8 @@ from math import pi
 from typing import Final
 
 from bedview.plan.starters import drafting as draft
-from bedview.plan.starters.drafting import Seam, Segment
 from bedview.plan.starters.cloth import Cloth
+from bedview.plan.starters.drafting import Seam, Segment
 from bedview.plan.starters.parameter import StarterError
 
 ACROSS: Final = 2
