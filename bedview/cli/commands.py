@@ -15,6 +15,7 @@ import click
 from bedview.bed.needles import needle_name
 from bedview.checks.finding import Finding, Severity
 from bedview.checks.of_piece import piece_findings, refuse_lost_edges
+from bedview.cli.beginnings import start_command, starters_command
 from bedview.cli.outputs import form_command, sheet_command
 from bedview.cli.places import locate_command, progress_command, unpick_command
 from bedview.cli.running import (
@@ -28,8 +29,10 @@ from bedview.cli.running import (
     load_piece,
 )
 from bedview.cli.speaking import json_too, many_files, one_file, print_json, to_file
+from bedview.cli.teaching import lesson_command, lessons_command
 from bedview.export.fabric_counts import fabric_counts
 from bedview.export.trace import trace_lines
+from bedview.finish.telling import finish_json, finish_text
 from bedview.plan.instructions import instructions, plan_text
 from bedview.plan.mirror import mirror_piece
 from bedview.plan.piece import Piece
@@ -186,13 +189,31 @@ def mirror(file: str, out: Path) -> None:
 
 
 @app.command()
-@click.argument("what", metavar="[piece]", default="piece")
+@click.argument("what", metavar="[lesson]", default="piece")
 def schema(what: str) -> None:
-    """Print the JSON Schema of the piece file."""
-    if what != "piece":
-        raise Unusable(f"schema: '{what}' is not a document bedview knows; known: piece")
-    dialect = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
-    print(json.dumps({**dialect, **Piece.model_json_schema()}, ensure_ascii=False, indent=2))
+    """Print the JSON Schema of the piece file, or of a lesson's."""
+    if what not in ("piece", "lesson"):
+        raise Unusable(f"schema: '{what}' is not a document bedview knows; known: piece, lesson")
+    if what == "lesson":
+        from bedview.lessons.lesson_file import lesson_schema
+
+        told = lesson_schema()
+    else:
+        dialect = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
+        told = {**dialect, **Piece.model_json_schema()}
+    print(json.dumps(told, ensure_ascii=False, indent=2))
+
+
+@app.command()
+@one_file
+@json_too
+def finish(file: str, as_json: bool) -> None:
+    """Say what is left open, what joins what in which order, tails, and what does not fit."""
+    piece, procedure = load(file)
+    if as_json:
+        print_json(finish_json(piece, procedure))
+    else:
+        print(finish_text(piece, procedure))
 
 
 @app.command()
@@ -211,5 +232,15 @@ def shots(folder: Path) -> None:
         print(path)
 
 
-for command in (form_command, locate_command, progress_command, sheet_command, unpick_command):
+for command in (
+    form_command,
+    lesson_command,
+    lessons_command,
+    locate_command,
+    progress_command,
+    sheet_command,
+    start_command,
+    starters_command,
+    unpick_command,
+):
     app.add_command(command)

@@ -266,3 +266,64 @@ def test_what_dropped_cannot_be_unpicked(dropping: str, capsys: pytest.CaptureFi
 def test_progress_of_a_piece_never_knitted(sound: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["progress", sound, "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == {}
+
+
+def test_starters_and_a_piece_of_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["starters", "--json"]) == 0
+    told = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+    assert {"key", "unit", "default", "min", "max", "says"} <= set(told[0]["parameters"][0])
+    name = told[0]["name"]
+    path = str(tmp_path / "begun.piece.json")
+    assert run(["start", name, "-o", path]) == 0
+    assert run(["check", path]) == 0
+    assert run(["start", name]) == 0
+    assert capsys.readouterr().out.endswith(Path(path).read_text(encoding="utf-8"))
+
+
+def test_a_starter_s_mistakes_name_what_is_allowed(capsys: pytest.CaptureFixture[str]) -> None:
+    for words in (
+        ["start", "no-such"],
+        ["start", "sock", "--set", "colour=red"],
+        ["start", "sock", "--set", "room"],
+    ):
+        assert run(words) == 2
+        err = capsys.readouterr().err
+        assert err.startswith("bedview: start: ")
+        assert err.count("\n") == 1
+
+
+def test_lessons_are_listed_checked_and_tried(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["lessons"]) == 0
+    names = [line.split("\t")[0] for line in capsys.readouterr().out.splitlines()]
+    assert "four-positions" in names
+    for name in names:
+        assert run(["lesson", name]) == 0
+    capsys.readouterr()
+    assert run(["lesson", "four-positions", "--try", "[]", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["reached"] is False
+    assert set(told) == {"reached", "says", "needles"}
+    assert run(["lesson", "four-positions", "--try", "[7]"]) == 2
+    assert capsys.readouterr().err.count("\n") == 1
+
+
+def test_finish_names_the_open_groups(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["finish", "harbour-bootee", "--json"]) == 0
+    told = json.dumps(json.loads(capsys.readouterr().out))
+    for group in ("toe", "one flap", "other flap"):
+        assert group in told
+
+
+def test_schema_of_a_lesson(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["schema", "lesson"]) == 0
+    jsonschema.Draft202012Validator.check_schema(json.loads(capsys.readouterr().out))
+
+
+def test_sheets_and_shapes_are_written_by_their_ending(sound: str, tmp_path: Path) -> None:
+    for ending in ("html", "csv", "svg", "txt"):
+        assert run(["sheet", sound, "-o", str(tmp_path / f"sheet.{ending}")]) == 0
+    for ending in ("obj", "ply"):
+        assert run(["form", sound, "-o", str(tmp_path / f"shape.{ending}")]) == 0
+    assert run(["sheet", sound, "-o", str(tmp_path / "sheet.doc")]) == 2
+    assert run(["form", sound, "-o", str(tmp_path / "shape.doc")]) == 2
+    assert run(["sheet", sound, "-o", "/nowhere/at/all.csv"]) == 3
