@@ -5,6 +5,7 @@ Pass numbers count from 1, needles from 0 at the left end.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Final
@@ -87,10 +88,63 @@ class ChartScene:
 
 @dataclass(slots=True)
 class _Sheet:
-    """What has been noted so far while a procedure is read."""
+    """What has been noted so far while a procedure is read: a row a stretch of like passes.
 
-    bars: list[Table] = field(default_factory=list)
-    wraps: list[Table] = field(default_factory=list)
+    Attributes:
+        bars: first pass, how many passes, first needle, last needle, place of the part.
+        wrapped: needles wrapped in each pass of an event.
+        wraps: first pass of that event, how many passes, how many needles.
+    """
+
+    bars: list[tuple[int, int, int, int, int]] = field(default_factory=list)
+    wrapped: list[npt.NDArray[np.signedinteger]] = field(default_factory=list)
+    wraps: list[tuple[int, int, int]] = field(default_factory=list)
+
+    def note(self, event: Event, part: int) -> None:
+        """Bars and wraps of the passes of one event."""
+        knit, wrapped = event.knit, event.wrapped
+        if len(knit):
+            first, last = int(knit[0]), int(knit[-1])
+            if last - first < len(knit):
+                self.bars.append((event.passes, event.lines, first, last, part))
+            else:
+                gaps = np.flatnonzero(np.diff(knit) > 1).tolist()
+                for start, end in zip([0, *(gap + 1 for gap in gaps)], [*gaps, len(knit) - 1], strict=True):
+                    self.bars.append((event.passes, event.lines, int(knit[start]), int(knit[end]), part))
+        if len(wrapped):
+            self.wrapped.append(wrapped)
+            self.wraps.append((event.passes, event.lines, len(wrapped)))
+
+    def bar_table(self) -> Table:
+        """A row a bar, as :class:`ChartScene` has them."""
+        if not self.bars:
+            return np.empty((0, 4), np.int32)
+        blocks = np.array(self.bars, np.int32)
+        table = np.repeat(blocks[:, [0, 2, 3, 4]], blocks[:, 1], axis=0)
+        table[:, 0] += _counted_up(blocks[:, 1])
+        if len(blocks) > 1 and (np.diff(table[:, 0]) < 0).any():
+            table = table[np.argsort(table[:, 0], kind="stable")]
+        return table
+
+    def wrap_table(self) -> Table:
+        """A row a wrap, as :class:`ChartScene` has them."""
+        if not self.wraps:
+            return np.empty((0, 2), np.int32)
+        parts = [
+            wrapped if lines == 1 else np.tile(wrapped, lines)
+            for wrapped, (_, lines, _) in zip(self.wrapped, self.wraps, strict=True)
+        ]
+        passes, lines, counts = np.array(self.wraps, np.int32).T
+        numbers = np.repeat(passes, lines) + _counted_up(lines)
+        return np.column_stack((np.repeat(numbers, np.repeat(counts, lines)), np.concatenate(parts))).astype(
+            np.int32
+        )
+
+
+def _counted_up(lengths: npt.NDArray[np.int32]) -> npt.NDArray[np.int32]:
+    """0, 1, 2 … for each length, one after the other."""
+    starts = np.cumsum(lengths) - lengths
+    return (np.arange(int(lengths.sum())) - np.repeat(starts, lengths)).astype(np.int32)
 
 
 def chart_of(
@@ -109,23 +163,23 @@ def chart_of(
         chosen: place of the chosen segment.
     """
     passes = timeline.passes
-    ends = np.array([last for _, _, last in spans] or [0])
+    ends = [last for _, _, last in spans] or [0]
     role = np.zeros(passes + 1, np.uint8)
     roles = np.array([list(YarnRole).index(each) for each in timeline.fabric.roles] + [0], np.uint8)
     first_pass: dict[int, int] = {}
     last_pass: dict[int, int] = {}
     sheet = _Sheet()
     for event in pass_events(timeline):
-        part = min(int(np.searchsorted(ends, event.action)), len(ends) - 1)
+        part = min(bisect_left(ends, event.action), len(ends) - 1)
         first_pass.setdefault(part, event.passes)
         last_pass[part] = event.passes + event.lines - 1
         role[event.passes : event.passes + event.lines] = roles[event.yarn]
-        _note(event, part, sheet)
+        sheet.note(event, part)
     return ChartScene(
         timeline.state.needles,
         passes,
-        np.concatenate(sheet.bars) if sheet.bars else np.empty((0, 4), np.int32),
-        np.concatenate(sheet.wraps) if sheet.wraps else np.empty((0, 2), np.int32),
+        sheet.bar_table(),
+        sheet.wrap_table(),
         role,
         tuple(_parts(spans, first_pass, last_pass)),
         tuple(marks),
@@ -135,32 +189,7 @@ def chart_of(
 
 def pass_events(timeline: Timeline) -> Iterator[Event]:
     """The events of passes, each a pass or a block of like ones."""
-    line = 0
-    while line < timeline.lines:
-        event = timeline.event_of(line)
-        if event.is_pass:
-            yield event
-        line = event.line + event.lines
-
-
-def _note(event: Event, part: int, sheet: _Sheet) -> None:
-    """Bars and wraps of the passes of one event."""
-    numbers = np.arange(event.passes, event.passes + event.lines, dtype=np.int32)
-    if len(event.knit):
-        gaps = np.flatnonzero(np.diff(event.knit) > 1)
-        firsts = event.knit[np.concatenate(([0], gaps + 1))]
-        lasts = event.knit[np.concatenate((gaps, [len(event.knit) - 1]))]
-        count = len(firsts)
-        table = np.empty((len(numbers) * count, 4), np.int32)
-        table[:, 0] = np.repeat(numbers, count)
-        table[:, 1] = np.tile(firsts, len(numbers))
-        table[:, 2] = np.tile(lasts, len(numbers))
-        table[:, 3] = part
-        sheet.bars.append(table)
-    if len(event.wrapped):
-        count = len(event.wrapped)
-        wraps = np.column_stack((np.repeat(numbers, count), np.tile(event.wrapped, len(numbers))))
-        sheet.wraps.append(wraps.astype(np.int32))
+    return (event for event in timeline.events if event.is_pass)
 
 
 def _parts(
