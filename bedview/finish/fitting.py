@@ -4,46 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Literal
 
 from bedview.finish.finish_plan import FinishPlan
 from bedview.finish.names import Names
 from bedview.finish.open_groups import Where
 from bedview.finish.seam_plan import TOO_MUCH_EASING, SeamPlan, SeamSide
-
-Rule = Literal[
-    "edge-missing",
-    "graft-counts",
-    "opening-too-long",
-    "too-much-easing",
-    "joined-twice",
-    "loops-left-over",
-    "tail-short",
-    "on-the-bed",
-    "stays-open",
-]
-
-
-@dataclass(frozen=True, slots=True)
-class Misfit:
-    """Something that keeps the piece from being made up, or will show.
-
-    Attributes:
-        rule: its name.
-        severity: ``error``, ``warning`` or ``note``.
-        says: what it is.
-        way_out: what to do about it.
-        seam: index of the seam in the piece, if it lies in one.
-        group: index of the open group, if it is one.
-    """
-
-    rule: Rule
-    severity: Literal["error", "warning", "note"]
-    says: str
-    way_out: str
-    seam: int | None = None
-    group: int | None = None
+from bedview.finish.told import Misfit
 
 
 def does_not_fit(plan: FinishPlan) -> list[Misfit]:

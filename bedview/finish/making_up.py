@@ -8,8 +8,7 @@ sides are sewn, the last towards its opening, and what is left of the sewing thr
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from enum import StrEnum
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -20,50 +19,10 @@ from bedview.finish.names import Names
 from bedview.finish.open_groups import Where
 from bedview.finish.sewing_order import Place, Sewing
 from bedview.finish.sewing_words import SewingWords
+from bedview.finish.told import MakingStep, StepKind
 
 LONG_TAIL_CM: Final = 30.0
 """Nobody leaves so much to darn in: a tail of this length is meant for a seam."""
-
-
-class StepKind(StrEnum):
-    """What is done."""
-
-    TAKE_OFF = "take_off"
-    GRAFT = "graft"
-    TAKE_OUT_WASTE = "take_out_waste"
-    DARN_IN = "darn_in"
-    SEW = "sew"
-    STAYS_OPEN = "stays_open"
-    NOTE = "note"
-
-
-@dataclass(frozen=True, slots=True)
-class MakingStep:
-    """One step.
-
-    Attributes:
-        kind: what is done.
-        title: a few words.
-        says: what to do, a sentence or more.
-        details: what is worth knowing besides, a line each.
-        cards: names of the technique cards that show it, the usual way first.
-        seam: index of its seam in the piece.
-        groups: indices of its groups of open loops.
-        ends: indices of its strand ends.
-        loops: loops of the one edge, or where it is.
-        other_loops: loops of the other edge.
-    """
-
-    kind: StepKind
-    title: str
-    says: str
-    details: tuple[str, ...] = ()
-    cards: tuple[str, ...] = ()
-    seam: int | None = None
-    groups: tuple[int, ...] = ()
-    ends: tuple[int, ...] = ()
-    loops: tuple[int, ...] = ()
-    other_loops: tuple[int, ...] = ()
 
 
 def making_up(plan: FinishPlan) -> list[MakingStep]:

@@ -3,34 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from bedview.bed.needles import format_needles
 from bedview.finish.finish_plan import FinishPlan, finish_plan
-from bedview.finish.fitting import Misfit, does_not_fit
-from bedview.finish.making_up import MakingStep, making_up
+from bedview.finish.fitting import does_not_fit
+from bedview.finish.making_up import making_up
 from bedview.finish.names import Names
 from bedview.finish.seam_plan import SeamSide
 from bedview.finish.sewing_order import Sewing
 from bedview.finish.sewing_words import SewingWords
+from bedview.finish.told import MakingStep, Told
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """The making up of a piece in words, with nothing of the piece in it.
-
-    Attributes:
-        groups: name and size of each group of open loops.
-        steps: what is done, in order.
-        misfits: what does not fit.
-    """
-
-    groups: tuple[tuple[str, str], ...]
-    steps: tuple[MakingStep, ...]
-    misfits: tuple[Misfit, ...]
 
 
 def tell(plan: FinishPlan) -> Told:

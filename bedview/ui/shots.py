@@ -11,6 +11,7 @@ import tempfile
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -24,7 +25,8 @@ from bedview.store.whole_file import OutputError
 from bedview.store.whole_file import reason as why
 from bedview.ui.desk import Desk
 from bedview.ui.main_window import MainWindow
-from bedview.ui.pages.names import PAGES, REHEARSE
+from bedview.ui.pages.finish_page import FinishPage
+from bedview.ui.pages.names import FINISH, PAGES, REHEARSE
 from bedview.ui.pages.start_page import StartPage
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import LookChoice, Theme
@@ -96,6 +98,7 @@ def _paint(shot: Shot, look: LookChoice, folder: Path) -> Iterator[Path]:
                 path = folder / f"{shot.name}-{look}-{width}x{height}.png"
                 window.resize(width, height)
                 QApplication.processEvents()
+                _wait(partial(_is_settled, window))
                 if not window.grab().save(str(path)):
                     raise OutputError(path, "cannot be written")
                 yield path
@@ -127,6 +130,13 @@ def _window(shot: Shot, look: LookChoice, remembered: Remembered, journal: Path)
         if shot.what_if and rehearsal.slips:
             rehearsal.slip_in(rehearsal.slips[0])
     return window
+
+
+def _is_settled(window: MainWindow) -> bool:
+    """Whether the page that is shown has worked out what it shows."""
+    if window.page_name != FINISH:
+        return True
+    return isinstance(window.page, FinishPage) and window.page.settled
 
 
 def telling_step(rehearsal: Rehearsal) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from bedview.finish.fitting import Misfit
+from bedview.finish.told import Misfit
 from bedview.ui.parts.cards import Card
 from bedview.ui.parts.labels import Label
 from bedview.ui.parts.watch_list import FindingSign

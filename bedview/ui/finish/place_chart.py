@@ -15,7 +15,7 @@ from bedview.painting.tile_cache import TileCache
 from bedview.picture.chart import ChartScene
 from bedview.picture.chart_drawing import draw_chart, place_of
 from bedview.picture.chart_layout import ChartLayout, lay_out_chart
-from bedview.ui.finish.shape_canvas import Marks
+from bedview.ui.finish.messages import Marks
 from bedview.ui.theme import Theme
 
 
@@ -33,7 +33,6 @@ class PlaceChart(QWidget):
         self._scene: ChartScene | None = None
         self._fabric: Fabric | None = None
         self._marks = Marks()
-        self._found: tuple[int, ...] = ()
         self._cache = TileCache(self.devicePixelRatio())
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(self.tr("Chart of the piece, with the place of the step"))
@@ -42,17 +41,12 @@ class PlaceChart(QWidget):
     def show_piece(self, scene: ChartScene, fabric: Fabric) -> None:
         """Show another piece."""
         self._scene, self._fabric = scene, fabric
-        self._marks, self._found = Marks(), ()
+        self._marks = Marks()
         self.update()
 
     def mark(self, marks: Marks) -> None:
-        """Point out the edges of a step."""
-        self._marks, self._found = marks, ()
-        self.update()
-
-    def point_at(self, loops: tuple[int, ...]) -> None:
-        """Point out loops that were pressed on the shape."""
-        self._found = loops
+        """Point something out."""
+        self._marks = marks
         self.update()
 
     def places(self) -> ChartLayout | None:
@@ -98,7 +92,7 @@ class PlaceChart(QWidget):
             self._dots(painter, self._marks.other_loops, radius)
             painter.setPen(QPen(QColor(look.paper), 2))
             painter.setBrush(QColor(look.ink))
-            self._dots(painter, self._found, 6.0)
+            self._dots(painter, self._marks.pressed, 6.0)
 
     def _dots(self, painter: QPainter, loops: tuple[int, ...], radius: float) -> None:
         for loop in loops:

@@ -1,7 +1,7 @@
-"""The shape painted to an image on a thread beside the window; no graphics card is needed.
+"""The shape painted to an image, with what is pointed out on it; no graphics card and no window is needed.
 
-A shape of many thousand faces takes longer than a window may stand still. So it is painted aside, and while
-it is being turned it is painted roughly: a square for each face, all at once.
+A shape of many thousand faces takes a while. While it is being turned it is painted roughly: a square for
+each face, all at once.
 """
 
 from __future__ import annotations
@@ -10,74 +10,89 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-import numpy.typing as npt
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPen
 
 from bedview.form.camera import Camera
-from bedview.form.colouring import ColourBy, node_colours
+from bedview.form.colouring import node_colours
+from bedview.form.links import Nodes
 from bedview.form.picture import HAIR, PaintedFaces, painted_faces
 from bedview.form.shape import Shape
+from bedview.form.stitch_sizes import Floats
 from bedview.picture.colour import Colour
 from bedview.picture.look import Palette
 from bedview.plan.piece import Piece
+from bedview.ui.finish.messages import Picture, PictureWanted
 
 FINE_FACES: Final = 6_000
 """A shape of no more faces is painted finely while it is turned, too."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class ShapeScene:
-    """What is to be painted.
-
-    Attributes:
-        shapes: from flat to made up.
-        position: which of them, or between which two; 0 is flat.
-        camera: the view.
-        colour_by: what colours mean.
-        marked: loops to point out, by the colour to do it in.
-        piece: the piece, for its parts and yarns.
-        palette: the look.
-        ratio: pixels of the screen to one of the window.
-        moving: whether it is being turned.
-    """
-
-    shapes: tuple[Shape, ...]
-    position: float
-    camera: Camera
-    colour_by: ColourBy
-    marked: tuple[tuple[Colour, tuple[int, ...]], ...]
-    piece: Piece
-    palette: Palette
-    ratio: float
-    moving: bool
+LARGEST_SQUARE: Final = 24
+DOT: Final = 6.0
+LEAST_LINE: Final = 3
+"""Fewer loops than this, the ends of strands, are dots and no line."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PaintedShape:
-    """An image, and the shape and the view it was painted from."""
+    """A picture, the shape it was painted from, and its faces, the nearest last."""
 
-    image: QImage
+    picture: Picture
     shape: Shape
-    camera: Camera
+    faces: PaintedFaces
 
 
-def paint_shape(scene: ShapeScene) -> PaintedShape:
-    """Paint it; may be called on any thread."""
-    shape = blended(scene.shapes, scene.position)
-    colours = node_colours(shape, scene.colour_by, scene.piece, scene.palette)
-    marked = {}
-    for colour, loops in scene.marked:
-        nodes = shape.nodes_of_loops(np.array(loops, np.int32))
-        marked[colour] = nodes[nodes >= 0].tolist()
-    faces = painted_faces(shape, scene.camera, colours, marked=marked)
-    rough = scene.moving and len(faces.node) > FINE_FACES
-    image = _rough(faces, scene) if rough else _fine(faces, scene)
-    return PaintedShape(image, shape, scene.camera)
+def paint_shape(
+    wanted: PictureWanted, shapes: tuple[Shape, ...], piece: Piece, way_mm: Floats | None
+) -> PaintedShape:
+    """Paint it.
+
+    Args:
+        wanted: what is to be seen.
+        shapes: from flat to made up.
+        piece: the piece, for its parts and yarns.
+        way_mm: a way along the surface to be drawn, shape (k, 3).
+    """
+    shape = blended(shapes, wanted.position)
+    camera = wanted.turning.camera(shapes, shape, wanted.width, wanted.height)
+    look = wanted.palette
+    edges = ((look.hands, wanted.marks.loops), (look.carriage, wanted.marks.other_loops))
+    marked = {colour: _nodes(shape, loops).tolist() for colour, loops in edges}
+    colours = node_colours(shape, wanted.colour_by, piece, look)
+    faces = painted_faces(shape, camera, colours, marked=marked)
+    image = _ground(wanted)
+    if wanted.moving and len(faces.node) > FINE_FACES:
+        _paint_roughly(image, faces, wanted.ratio)
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.scale(wanted.ratio, wanted.ratio)
+    if not wanted.moving or len(faces.node) <= FINE_FACES:
+        _paint_faces(painter, faces)
+    over = _Over(painter, shape, camera, look)
+    for colour, loops in edges:
+        over.paint_edge(loops, colour)
+    if way_mm is not None:
+        over.paint_way(way_mm)
+    over.paint_dots(wanted.marks.pressed, look.ink)
+    painter.end()
+    pixels = bytes(image.constBits())
+    return PaintedShape(Picture(image.width(), image.height(), wanted.ratio, pixels), shape, faces)
+
+
+def loop_seen_at(painted: PaintedShape, x: float, y: float) -> int | None:
+    """The loop of the nearest face at a point of the picture; None beside the shape."""
+    faces, place = painted.faces, np.array((x, y))
+    low, high = faces.corners.min(axis=1), faces.corners.max(axis=1)
+    near = np.flatnonzero(((low <= place) & (place <= high)).all(axis=1))
+    corners = faces.corners[near] - place
+    following = np.roll(corners, -1, axis=1)
+    turns = corners[:, :, 0] * following[:, :, 1] - corners[:, :, 1] * following[:, :, 0]
+    # A point lies inside where every side turns the same way round it.
+    inside = near[(turns >= 0).all(axis=1) | (turns <= 0).all(axis=1)]
+    return int(painted.shape.loop[faces.node[inside[-1]]]) if len(inside) else None
 
 
 def blended(shapes: tuple[Shape, ...], position: float) -> Shape:
-    """The shape at a position, in between with every loop on its way from one shape to the next."""
+    """The shape at a position; between two shapes every loop is on its way from one to the other."""
     low = min(int(position), len(shapes) - 1)
     share = position - low
     if share < 1e-6 or low + 1 >= len(shapes):
@@ -88,46 +103,87 @@ def blended(shapes: tuple[Shape, ...], position: float) -> Shape:
     return replace(after, places_mm=places, closed=(1 - share) * before.closed + share * after.closed)
 
 
-def _fine(faces: PaintedFaces, scene: ShapeScene) -> QImage:
-    """Every face as a polygon, with smooth edges."""
-    camera, ratio = scene.camera, scene.ratio
+# -- the fabric -------------------------------------------------------------------------------------------
+
+
+def _ground(wanted: PictureWanted) -> QImage:
+    """An image with nothing on it but the ground."""
     image = QImage(
-        max(1, round(camera.width * ratio)),
-        max(1, round(camera.height * ratio)),
+        max(1, round(wanted.width * wanted.ratio)),
+        max(1, round(wanted.height * wanted.ratio)),
         QImage.Format.Format_ARGB32_Premultiplied,
     )
     image.fill(Qt.GlobalColor.transparent)
-    painter = QPainter(image)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.scale(ratio, ratio)
+    return image
+
+
+def _paint_faces(painter: QPainter, faces: PaintedFaces) -> None:
+    """Every face as a polygon, with smooth edges."""
     for corners, (red, green, blue) in zip(faces.corners.tolist(), faces.colours.tolist(), strict=True):
         colour = QColor(red, green, blue)
         painter.setBrush(colour)
         painter.setPen(QPen(colour, HAIR))
         painter.drawConvexPolygon([QPointF(x, y) for x, y in corners])
-    painter.end()
-    image.setDevicePixelRatio(ratio)
-    return image
 
 
-def _rough(faces: PaintedFaces, scene: ShapeScene) -> QImage:
+def _paint_roughly(image: QImage, faces: PaintedFaces, ratio: float) -> None:
     """A square in the middle of every face, the nearest painted last."""
-    wide, tall = max(1, round(scene.camera.width)), max(1, round(scene.camera.height))
-    ground = QColor(scene.palette.card)
-    pixels = np.empty((tall, wide, 3), np.uint8)
-    pixels[:] = (ground.red(), ground.green(), ground.blue())
-    middles = faces.corners.mean(axis=1)
-    spans = np.ptp(faces.corners, axis=1).max(axis=1)
-    side = int(np.clip(np.ceil(np.median(spans)) if len(spans) else 1, 1, 24))
+    tall, wide = image.height(), image.width()
+    pixels = np.frombuffer(image.bits(), np.uint8).reshape(tall, wide, 4)
+    middles = faces.corners.mean(axis=1) * ratio
+    spans = np.ptp(faces.corners, axis=1).max(axis=1) * ratio
+    side = int(np.clip(np.ceil(np.median(spans)), 1, LARGEST_SQUARE))
     offsets = np.arange(side) - side // 2
-    x = np.clip(np.rint(middles[:, 0]).astype(np.int64)[:, None, None] + offsets[None, None, :], 0, wide - 1)
-    y = np.clip(np.rint(middles[:, 1]).astype(np.int64)[:, None, None] + offsets[None, :, None], 0, tall - 1)
-    x, y = np.broadcast_arrays(x, y)
+    x = np.rint(middles[:, 0]).astype(np.int64)[:, None, None] + offsets[None, None, :]
+    y = np.rint(middles[:, 1]).astype(np.int64)[:, None, None] + offsets[None, :, None]
+    x, y = np.broadcast_arrays(np.clip(x, 0, wide - 1), np.clip(y, 0, tall - 1))
+    paint = np.full((len(faces.node), 4), 255, np.uint8)
+    paint[:, :3] = faces.colours[:, ::-1]
     # Of several colours for one pixel the last stays.
-    pixels[y, x] = faces.colours[:, None, None, :]
-    return _image_of(pixels)
+    pixels[y, x] = paint[:, None, None, :]
 
 
-def _image_of(pixels: npt.NDArray[np.uint8]) -> QImage:
-    tall, wide, _ = pixels.shape
-    return QImage(pixels.tobytes(), wide, tall, 3 * wide, QImage.Format.Format_RGB888).copy()
+# -- over the fabric --------------------------------------------------------------------------------------
+
+
+def _nodes(shape: Shape, loops: tuple[int, ...]) -> Nodes:
+    nodes = shape.nodes_of_loops(np.array(loops, np.int32))
+    return nodes[nodes >= 0]
+
+
+@dataclass(frozen=True, slots=True)
+class _Over:
+    """Paints what is seen through the fabric: edges, a way, places that were pressed."""
+
+    painter: QPainter
+    shape: Shape
+    camera: Camera
+    look: Palette
+
+    def paint_edge(self, loops: tuple[int, ...], colour: Colour) -> None:
+        """The line of an edge, dotted; a few loops alone as dots."""
+        nodes = _nodes(self.shape, loops)
+        if len(nodes) < LEAST_LINE:
+            self.paint_dots(loops, colour)
+            return
+        self.painter.setPen(QPen(QColor(colour), 2.0, Qt.PenStyle.DotLine))
+        self._polyline(self.shape.places_mm[nodes])
+
+    def paint_way(self, places_mm: Floats) -> None:
+        """A way, light below and dark above."""
+        for colour, width in ((self.look.card, 6.0), (self.look.ink, 2.6)):
+            pen = QPen(QColor(colour), width)
+            pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+            pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+            self.painter.setPen(pen)
+            self._polyline(places_mm)
+
+    def paint_dots(self, loops: tuple[int, ...], colour: Colour) -> None:
+        """Dots on loops."""
+        self.painter.setPen(QPen(QColor(self.look.card), 2))
+        self.painter.setBrush(QColor(colour))
+        for x, y, _ in self.camera.seen(self.shape.places_mm[_nodes(self.shape, loops)]).tolist():
+            self.painter.drawEllipse(QPointF(x, y), DOT, DOT)
+
+    def _polyline(self, places_mm: Floats) -> None:
+        self.painter.drawPolyline([QPointF(x, y) for x, y, _ in self.camera.seen(places_mm).tolist()])

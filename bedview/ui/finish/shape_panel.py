@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-import numpy as np
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -17,14 +17,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from bedview.form.colouring import ColourBy
-from bedview.form.measuring import Way
-from bedview.form.shape import LEFT_OUT, Shape
-from bedview.plan.piece import Piece
+from bedview.ui.finish.messages import Marks, Shaped
 from bedview.ui.finish.shape_canvas import ShapeCanvas
 from bedview.ui.parts.buttons import Button
 from bedview.ui.parts.labels import Label
 from bedview.ui.theme import Theme
+
+if TYPE_CHECKING:
+    from bedview.form.colouring import ColourBy
 
 STEPS_A_FRAME: Final = 5
 """Places of the slider from one shape to the next."""
@@ -38,10 +38,10 @@ class ShapePanel(QWidget):
         parent: as ever.
     """
 
-    loop_pressed = Signal(int)
-    """A place on the shape was pressed; the loop that lies there."""
+    loop_chosen = Signal(int)
+    """A loop of the shape was pressed, and nothing is being measured."""
     way_wanted = Signal(int, int, int)
-    """A way is to be measured: the number of the shape, and two of its nodes."""
+    """A way is to be measured: the number of the shape, and two loops."""
     stop_wanted = Signal()
     """The shape need not be worked out."""
     begin_wanted = Signal()
@@ -60,12 +60,12 @@ class ShapePanel(QWidget):
         self.slider = QSlider(Qt.Orientation.Horizontal)
         self.slider.setAccessibleName(self.tr("How far the seams are closed"))
         self._flat, self._closed = Label(self.tr("Flat")), Label(self.tr("Made up"))
-        self.left_out = Label(LEFT_OUT, size="small", tone="quiet", wraps=True)
+        self.left_out = Label("", size="small", tone="quiet", wraps=True)
         self.waiting = _Waiting(theme)
         self._fill_menus()
         self._lay_out()
         self._connect()
-        self.show_shapes((), None)
+        self.show_shape(None)
 
     def _fill_menus(self) -> None:
         self._view_words: dict[str, str] = {
@@ -124,35 +124,28 @@ class ShapePanel(QWidget):
 
     def _connect(self) -> None:
         self.slider.valueChanged.connect(lambda value: self.canvas.close_to(value / STEPS_A_FRAME))
-        self.canvas.loop_pressed.connect(self._press)
         self.measure.toggled.connect(self._begin_measuring)
         self.waiting.stop.clicked.connect(self.stop_wanted)
         self.waiting.begin.clicked.connect(self.begin_wanted)
 
     # -- what is shown ------------------------------------------------------------------------------------
 
-    def show_shapes(self, shapes: tuple[Shape, ...], piece: Piece | None) -> None:
-        """Show shapes from flat to made up, the seams closed; or that there are none yet."""
-        there = bool(shapes) and piece is not None
+    def show_shape(self, shaped: Shaped | None) -> None:
+        """Show the shape with its seams closed; or, with None, that there is none yet."""
+        frames = 0 if shaped is None else shaped.frames
         self.measure.setChecked(False)
         self.found.setText("")
         for widget in (self.views, self.colours, self.measure):
-            widget.setEnabled(there)
-        closes = there and len(shapes) > 1
+            widget.setEnabled(frames > 0)
         for part in (self._flat, self.slider, self._closed):
-            part.setVisible(closes)
-        self._stack.setCurrentWidget(self.canvas if there else self.waiting)
-        self.canvas.show_shapes(shapes, piece)
-        if not there:
-            return
-        self.slider.setRange(0, STEPS_A_FRAME * (len(shapes) - 1))
+            part.setVisible(frames > 1)
+        self._stack.setCurrentWidget(self.canvas if frames else self.waiting)
+        self.canvas.show_frames(frames)
+        self.slider.setRange(0, STEPS_A_FRAME * max(frames - 1, 0))
         self.slider.setPageStep(STEPS_A_FRAME)
         self.slider.setValue(self.slider.maximum())
-        self.canvas.close_to(self.slider.value() / STEPS_A_FRAME)
-
-    def show_notes(self, notes: tuple[str, ...]) -> None:
-        """Say what the shape leaves out, and what had to be assumed for it."""
-        self.left_out.setText(" ".join((LEFT_OUT, *notes)))
+        if shaped is not None:
+            self.left_out.setText(" ".join(shaped.notes))
 
     def show_waiting(self, words: str, done: float | None, *, stoppable: bool) -> None:
         """Say what one waits for.
@@ -182,37 +175,45 @@ class ShapePanel(QWidget):
         """Say what was pressed."""
         self.found.setText(words)
 
+    def mark(self, marks: Marks) -> None:
+        """Point out the edges of a step."""
+        self.canvas.mark(marks)
+
+    def _point_at(self, loops: list[int]) -> None:
+        self.canvas.mark(replace(self.canvas.marks, pressed=tuple(loops)))
+
     # -- measuring ----------------------------------------------------------------------------------------
 
     def _begin_measuring(self, on: bool) -> None:
         self._measured = []
-        self.canvas.show_way(None)
-        self.canvas.point_at(())
+        self.canvas.show_way(there=False)
+        self._point_at([])
         self.found.setText(self.tr("Press two places on the shape.") if on else "")
         if on:
             # Ways are measured on a shape that was worked out, not on one between two of them.
             self.slider.setValue(self.canvas.frame * STEPS_A_FRAME)
 
-    def _press(self, loop: int) -> None:
+    def take_loop(self, loop: int | None) -> None:
+        """A place was pressed, and this loop lies there; None beside the shape."""
+        if loop is None:
+            return
         if not self.measure.isChecked():
-            self.canvas.point_at((loop,))
-            self.loop_pressed.emit(loop)
+            self._point_at([loop])
+            self.loop_chosen.emit(loop)
             return
         self._measured = [loop] if len(self._measured) != 1 else [*self._measured, loop]
-        self.canvas.show_way(None)
-        self.canvas.point_at(tuple(self._measured))
+        self.canvas.show_way(there=False)
+        self._point_at(self._measured)
         if len(self._measured) == 1:
             self.found.setText(self.tr("And the second place."))
-            return
-        shape = self.canvas.shapes[self.canvas.frame]
-        start, end = shape.nodes_of_loops(np.array(self._measured, np.int32)).tolist()
-        self.found.setText(self.tr("Measuring …"))
-        self.way_wanted.emit(self.canvas.frame, start, end)
+        else:
+            self.found.setText(self.tr("Measuring …"))
+            self.way_wanted.emit(self.canvas.frame, *self._measured)
 
-    def show_way(self, way: Way | None, words: str) -> None:
-        """Show the way that was measured, with its length in words."""
+    def take_way(self, words: str, *, there: bool) -> None:
+        """A way was measured; say how long it is, and show it if there is one."""
         if self.measure.isChecked() and len(self._measured) == 2:
-            self.canvas.show_way(way)
+            self.canvas.show_way(there=there)
             self.found.setText(words)
 
 

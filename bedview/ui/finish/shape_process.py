@@ -1,23 +1,37 @@
-"""What a process of its own works out for the page Finish: the making up, the shape, ways along it.
+"""What a process of its own works out for the page Finish: the making up, the shape, and pictures of it.
 
-The solver holds the interpreter for long stretches, so a thread beside the window would make it stutter; and
-a process can be stopped at once. Nothing here knows of windows.
+Solving and painting hold the interpreter for long stretches, so a thread beside the window would make it
+stutter; and a process can be stopped at once. Shapes stay here; the window gets pictures.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from typing import Any, Final
 
+import numpy as np
+
 from bedview.finish.finish_plan import finish_plan
-from bedview.finish.telling import Told, tell
-from bedview.form.measuring import Way, way_between
+from bedview.finish.telling import tell
+from bedview.form.measuring import way_between
 from bedview.form.resting import closing_shapes
-from bedview.form.shape import Shape
+from bedview.form.shape import LEFT_OUT, Shape
+from bedview.form.stitch_sizes import Floats
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import compile_piece
+from bedview.ui.finish.messages import (
+    Failed,
+    LoopFound,
+    LoopWanted,
+    Picture,
+    PictureWanted,
+    Progress,
+    Question,
+    Shaped,
+    WayFound,
+    WayWanted,
+)
+from bedview.ui.finish.shape_painting import PaintedShape, loop_seen_at, paint_shape
 
 FRAMES: Final = 9
 """Shapes from flat to made up."""
@@ -25,77 +39,26 @@ _LEAST_NEWS: Final = 0.01
 """Progress smaller than this is not told."""
 
 
-@dataclass(frozen=True, slots=True)
-class Progress:
-    """How far the shape has come, 0 to 1."""
-
-    done: float
-
-
-@dataclass(frozen=True, slots=True)
-class Shaped:
-    """The shapes from flat to made up; only the flat one where there are no seams."""
-
-    shapes: tuple[Shape, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class WayWanted:
-    """The shortest way along one of the shapes is asked for.
-
-    Attributes:
-        number: tells this question from others.
-        frame: which shape.
-        start, end: nodes of it.
-    """
-
-    number: int
-    frame: int
-    start: int
-    end: int
-
-
-@dataclass(frozen=True, slots=True)
-class WayFound:
-    """The answer to a :class:`WayWanted`; None where no way leads there."""
-
-    number: int
-    way: Way | None
-
-
-@dataclass(frozen=True, slots=True)
-class Failed:
-    """Something kept it from being worked out, in one sentence."""
-
-    why: str
-
-
-News = Told | Progress | Shaped | WayFound | Failed
-
-
 def work(pipe: Connection, document: dict[str, Any]) -> None:
     """Work everything out for one piece, then answer questions until the other end closes.
 
     Args:
-        pipe: where news go and questions come from.
+        pipe: where answers go and questions come from.
         document: the piece.
     """
     try:
-        shapes = _shapes(pipe, document)
+        answering = _solve(pipe, document)
+        while True:
+            question: Question = pipe.recv()
+            pipe.send(answering.answer(question))
     except MemoryError:
         pipe.send(Failed("there is not enough memory for a shape of this size"))
-        return
-    try:
-        while True:
-            asked: WayWanted = pipe.recv()
-            way = way_between(shapes[asked.frame], asked.start, asked.end)
-            pipe.send(WayFound(asked.number, way))
     except (EOFError, OSError):
         # The window is gone, or shows another piece.
         return
 
 
-def _shapes(pipe: Connection, document: dict[str, Any]) -> Sequence[Shape]:
+def _solve(pipe: Connection, document: dict[str, Any]) -> Answering:
     piece = Piece.read(document)
     procedure = compile_piece(piece)
     pipe.send(tell(finish_plan(piece, procedure)))
@@ -107,9 +70,41 @@ def _shapes(pipe: Connection, document: dict[str, Any]) -> Sequence[Shape]:
             told = done
             pipe.send(Progress(done))
 
-    shapes = closing_shapes(piece, procedure, FRAMES, progress=tell_progress)
-    for shape in shapes:
-        # Kept in the shape, so that the window need not work them out.
-        _ = shape.triangles, shape.strain
-    pipe.send(Shaped(tuple(shapes)))
-    return shapes
+    shapes = tuple(closing_shapes(piece, procedure, FRAMES, progress=tell_progress))
+    frames = len(shapes) if len(shapes[0]) else 0
+    pipe.send(Shaped(frames, (LEFT_OUT, *shapes[-1].notes)))
+    return Answering(piece, shapes)
+
+
+class Answering:
+    """Answers questions about the shapes of a piece.
+
+    Args:
+        piece: the piece.
+        shapes: from flat to made up.
+    """
+
+    def __init__(self, piece: Piece, shapes: tuple[Shape, ...]) -> None:
+        self._piece = piece
+        self._shapes = shapes
+        self._painted: PaintedShape | None = None
+        self._way: Floats | None = None
+
+    def answer(self, question: Question) -> Picture | LoopFound | WayFound:
+        """Answer a question."""
+        match question:
+            case PictureWanted():
+                way = self._way if question.with_way else None
+                self._painted = paint_shape(question, self._shapes, self._piece, way)
+                return self._painted.picture
+            case LoopWanted(x, y):
+                return LoopFound(None if self._painted is None else loop_seen_at(self._painted, x, y))
+            case WayWanted():
+                return self._measured(question)
+
+    def _measured(self, asked: WayWanted) -> WayFound:
+        shape = self._shapes[asked.frame]
+        start, end = shape.nodes_of_loops(np.array((asked.start, asked.end), np.int32)).tolist()
+        way = way_between(shape, start, end) if min(start, end) >= 0 else None
+        self._way = None if way is None else way.places_mm
+        return WayFound(asked.number, None if way is None else way.length_mm)

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.finish.cards import technique_card
-from bedview.finish.making_up import MakingStep, StepKind
+from bedview.finish.told import MakingStep, StepKind
 from bedview.ui.finish.technique_view import TechniqueView
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
@@ -36,6 +36,7 @@ class StepEntry(QFrame):
         self._theme = theme
         self._step = step
         self._opened = ""
+        self._is_chosen = False
         self._body: QWidget | None = None
         self._lines = QVBoxLayout()
         self._card: TechniqueView | None = None
@@ -72,6 +73,9 @@ class StepEntry(QFrame):
 
     def choose(self, chosen: bool) -> None:
         """Open it, or fold it to its line."""
+        if chosen == self._is_chosen:
+            return
+        self._is_chosen = chosen
         self.setProperty("part", "card" if chosen else "plain")
         self.style().unpolish(self)
         self.style().polish(self)

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from bedview.form.camera import VIEWS, Camera
-from bedview.form.shape import Shape
 from bedview.form.stitch_sizes import Floats
+
+if TYPE_CHECKING:
+    from bedview.form.shape import Shape
 
 MARGIN: Final = 26.0
 CLOSEST: Final = 12.0

@@ -6,27 +6,52 @@ import multiprocessing
 import threading
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
+from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from bedview.finish.telling import Told
+from bedview.finish.told import Told
 from bedview.plan.piece import Piece
-from bedview.ui.finish.shape_process import Failed, Progress, Shaped, WayFound, WayWanted, work
+from bedview.ui.finish.messages import (
+    Failed,
+    LoopFound,
+    LoopWanted,
+    Picture,
+    PictureWanted,
+    Progress,
+    Question,
+    Shaped,
+    WayFound,
+    WayWanted,
+)
+
+_LONGEST_WAIT_S = 2.0
+
+
+def _work(pipe: Connection, document: dict[str, Any]) -> None:
+    """What the process does; imported only there, for the window has no use for the solver."""
+    from bedview.ui.finish.shape_process import work
+
+    work(pipe, document)
 
 
 class Workshop(QObject):
     """Works on one piece at a time; another one, or closing, stops what is under way at once."""
 
     told = Signal(object)
-    """The making up in words: :class:`~bedview.finish.telling.Told`."""
+    """The making up in words: :class:`~bedview.finish.told.Told`."""
     progressed = Signal(float)
     """How far the shape has come, 0 to 1."""
     shaped = Signal(object)
-    """The shapes from flat to made up, a tuple."""
+    """The shape is there: :class:`~bedview.ui.finish.messages.Shaped`."""
+    picture_painted = Signal(object)
+    """A :class:`~bedview.ui.finish.messages.Picture` that was asked for."""
+    loop_found = Signal(object)
+    """The loop at a point that was asked for; None beside the shape."""
     way_found = Signal(object)
-    """The answer to :meth:`ask_way`: a way, or None."""
+    """The length in millimetres of the way that was asked for last; None where none leads there."""
     failed = Signal(str)
-    """The shape could not be worked out; one sentence says why."""
+    """It could not be worked out; one sentence says why."""
     _arrived = Signal(int, object)
 
     def __init__(self, parent: QObject | None = None) -> None:
@@ -36,6 +61,7 @@ class Workshop(QObject):
         self._process: BaseProcess | None = None
         self._pipe: Connection | None = None
         self._shaped = False
+        self._listeners: list[threading.Thread] = []
         self._arrived.connect(self._take)
 
     def begin(self, piece: Piece) -> None:
@@ -43,7 +69,7 @@ class Workshop(QObject):
         self.stop()
         spawning = multiprocessing.get_context("spawn")
         mine, theirs = spawning.Pipe()
-        process = spawning.Process(target=work, args=(theirs, piece.to_document()), daemon=True)
+        process = spawning.Process(target=_work, args=(theirs, piece.to_document()), daemon=True)
         process.start()
         theirs.close()
         self._process, self._pipe, self._shaped = process, mine, False
@@ -51,6 +77,7 @@ class Workshop(QObject):
             target=self._listen, args=(self._number, mine, process), name="bedview-workshop", daemon=True
         )
         listener.start()
+        self._listeners = [each for each in self._listeners if each.is_alive()] + [listener]
 
     def stop(self) -> None:
         """Give up what is under way."""
@@ -59,11 +86,34 @@ class Workshop(QObject):
             self._process.terminate()
         self._process = self._pipe = None
 
+    def close(self) -> None:
+        """Stop, and wait until nothing of it is left; for the end of the program, or of a piece."""
+        self.stop()
+        for listener in self._listeners:
+            listener.join(_LONGEST_WAIT_S)
+        self._listeners.clear()
+
+    def ask_picture(self, wanted: PictureWanted) -> None:
+        """Ask for a picture of the shape."""
+        self._ask(wanted)
+
+    def ask_loop(self, x: float, y: float) -> None:
+        """Ask which loop is seen at a point of the last picture."""
+        self._ask(LoopWanted(x, y))
+
     def ask_way(self, frame: int, start: int, end: int) -> None:
-        """Ask for the shortest way between two nodes of one of the shapes; only the last answer is told."""
+        """Ask for the shortest way between two loops on one of the shapes; only the last answer is told."""
         self._asked += 1
-        if self._pipe is not None and self._shaped:
-            self._pipe.send(WayWanted(self._asked, frame, start, end))
+        self._ask(WayWanted(self._asked, frame, start, end))
+
+    def _ask(self, question: Question) -> None:
+        if self._pipe is None or not self._shaped:
+            return
+        try:
+            self._pipe.send(question)
+        except OSError:
+            # The process has ended; the listener says so.
+            return
 
     def _listen(self, number: int, pipe: Connection, process: BaseProcess) -> None:
         """Hand news on until the process ends; on a thread of its own."""
@@ -92,15 +142,19 @@ class Workshop(QObject):
                 self.told.emit(news)
             case Progress(done):
                 self.progressed.emit(done)
-            case Shaped(shapes):
+            case Shaped():
                 self._shaped = True
-                self.shaped.emit(shapes)
-            case WayFound(asked, way):
+                self.shaped.emit(news)
+            case Picture():
+                self.picture_painted.emit(news)
+            case LoopFound(loop):
+                self.loop_found.emit(loop)
+            case WayFound(asked, length_mm):
                 if asked == self._asked:
-                    self.way_found.emit(way)
+                    self.way_found.emit(length_mm)
             case Failed(why):
+                self.stop()
                 self.failed.emit(why)
             case _:
-                if not self._shaped:
-                    self.failed.emit(self.tr("the program that works it out has ended"))
                 self._process = self._pipe = None
+                self.failed.emit(self.tr("the program that works it out has ended"))

@@ -12,16 +12,13 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from bedview.finish.making_up import StepKind
-from bedview.finish.telling import Told
-from bedview.form.measuring import Way
-from bedview.form.shape import Shape
+from bedview.finish.told import StepKind, Told
 from bedview.plan.piece import Piece
 from bedview.session.open_piece import OpenPiece
 from bedview.ui.finish.group_list import GroupList
+from bedview.ui.finish.messages import Marks, Shaped
 from bedview.ui.finish.misfit_card import MisfitCard
 from bedview.ui.finish.place_chart import PlaceChart
-from bedview.ui.finish.shape_canvas import Marks
 from bedview.ui.finish.shape_panel import ShapePanel
 from bedview.ui.finish.step_entry import StepEntry
 from bedview.ui.finish.workshop import Workshop
@@ -93,10 +90,14 @@ class FinishPage(QWidget):
     def _connect(self) -> None:
         self._workshop.told.connect(self._show_told)
         self._workshop.progressed.connect(self._show_progress)
-        self._workshop.shaped.connect(self._show_shapes)
+        self._workshop.shaped.connect(self._show_shape)
+        self._workshop.picture_painted.connect(self.shape.canvas.show_picture)
+        self._workshop.loop_found.connect(self.shape.take_loop)
         self._workshop.way_found.connect(self._show_way)
         self._workshop.failed.connect(self._show_failure)
-        self.shape.loop_pressed.connect(self._show_loop)
+        self.shape.canvas.picture_wanted.connect(self._workshop.ask_picture)
+        self.shape.canvas.place_pressed.connect(self._workshop.ask_loop)
+        self.shape.loop_chosen.connect(self._show_loop)
         self.shape.way_wanted.connect(self._workshop.ask_way)
         self.shape.stop_wanted.connect(self.stop)
         self.shape.begin_wanted.connect(self.begin)
@@ -115,10 +116,15 @@ class FinishPage(QWidget):
         """Index of the chosen step; -1 for none."""
         return self._chosen
 
+    @property
+    def settled(self) -> bool:
+        """Whether the shape is there and painted."""
+        return self.shape.canvas.settled
+
     def begin(self) -> None:
         """Work out making up and shape."""
         self._worked_on = self._opened.piece
-        self.shape.show_shapes((), None)
+        self.shape.show_shape(None)
         self.shape.show_waiting(self.tr("Working out the making up …"), 0.0, stoppable=True)
         self._workshop.begin(self._opened.piece)
 
@@ -175,7 +181,7 @@ class FinishPage(QWidget):
         shown = self.entries[step].step
         marks = Marks(shown.loops, shown.other_loops)
         self.chart.mark(marks)
-        self.shape.canvas.mark(marks)
+        self.shape.mark(marks)
         self._scroll_later(step)
 
     def _scroll_later(self, step: int) -> None:
@@ -191,14 +197,11 @@ class FinishPage(QWidget):
         text = self.tr("Working out the shape: {percent} %").format(percent=round(100 * done))
         self.shape.show_waiting(text, done, stoppable=True)
 
-    def _show_shapes(self, shapes: tuple[Shape, ...]) -> None:
-        if not len(shapes[0]):
-            self.shape.show_waiting(
-                self.tr("There is no fabric yet, so there is no shape."), 0.0, stoppable=False
-            )
-            return
-        self.shape.show_shapes(shapes, self._opened.piece)
-        self.shape.show_notes(shapes[-1].notes)
+    def _show_shape(self, shaped: Shaped) -> None:
+        self.shape.show_shape(shaped)
+        if not shaped.frames:
+            words = self.tr("There is no fabric yet, so there is no shape.")
+            self.shape.show_waiting(words, 0.0, stoppable=False)
 
     def _show_failure(self, why: str) -> None:
         text = self.tr("The shape could not be worked out: {why}.")
@@ -227,15 +230,15 @@ class FinishPage(QWidget):
         part = part_title(self._opened.piece, self._opened.segment_of_action(int(fabric.action_of(one)[0])))
         text = self.tr("{needle}, row {row} · {part}") if row else self.tr("{needle}, cast on · {part}")
         self.shape.say_found(text.format(needle=needle, row=row, part=part))
-        self.chart.point_at((loop,))
+        self.chart.mark(self.shape.canvas.marks)
 
-    def _show_way(self, way: Way | None) -> None:
-        if way is None:
-            self.shape.show_way(None, self.tr("No way leads along the fabric from one to the other."))
-            return
-        text = self.tr("{cm} cm along the surface")
-        cm = self.locale().toString(way.length_mm / 10, "f", 1)
-        self.shape.show_way(way, text.format(cm=cm))
+    def _show_way(self, length_mm: float | None) -> None:
+        if length_mm is None:
+            words = self.tr("No way leads along the fabric from one to the other.")
+        else:
+            cm = self.locale().toString(length_mm / 10, "f", 1)
+            words = self.tr("{cm} cm along the surface").format(cm=cm)
+        self.shape.take_way(words, there=length_mm is not None)
 
     # -- Qt's calls ---------------------------------------------------------------------------------------
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QObject, Signal
 from PySide6.QtWidgets import QWidget
@@ -15,17 +14,14 @@ from bedview.session.rehearsal import Rehearsal
 from bedview.store.journal import Journal
 from bedview.store.journal_file import JournalError
 from bedview.ui.desk import Desk
-from bedview.ui.pages import load_later
+from bedview.ui.finish.workshop import Workshop
+from bedview.ui.pages.finish_page import FinishPage
 from bedview.ui.pages.knit_page import KnitPage
 from bedview.ui.pages.names import FINISH, KNIT, PLAN, REHEARSE
 from bedview.ui.pages.plan_page import PlanPage
 from bedview.ui.pages.rehearse_page import RehearsePage
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
-
-if TYPE_CHECKING:
-    from bedview.ui.finish.workshop import Workshop
-    from bedview.ui.pages.finish_page import FinishPage
 
 
 class PageMaker(QObject):
@@ -64,8 +60,7 @@ class PageMaker(QObject):
         self._journal_path = journal
         self._journal: Journal | None = None
         self._run: KnittingRun | None = None
-        self._workshop: Workshop | None = None
-        load_later()
+        self._workshop = Workshop(self)
 
     @property
     def run(self) -> KnittingRun | None:
@@ -83,8 +78,7 @@ class PageMaker(QObject):
             with suppress(JournalError):
                 self._journal.close()
             self._journal = None
-        if self._workshop is not None:
-            self._workshop.stop()
+        self._workshop.close()
 
     def _plan(self) -> PlanPage:
         page = PlanPage(self._rehearsal.opened, self._theme)
@@ -95,10 +89,6 @@ class PageMaker(QObject):
         return RehearsePage(self._rehearsal, self._theme, self._remembered)
 
     def _finish(self) -> FinishPage:
-        from bedview.ui.finish.workshop import Workshop
-        from bedview.ui.pages.finish_page import FinishPage
-
-        self._workshop = Workshop(self)
         return FinishPage(self._rehearsal.opened, self._workshop, self._theme)
 
     def _knit(self) -> KnitPage:
