@@ -191,7 +191,7 @@ def _loops_before(fabric: Fabric, ids: Grid, start: int) -> tuple[Grid, Grid]:
     Loops below ``start`` are not looked for: they count as -1.
     """
     previous = fabric.previous_in_strand(start, int(ids.max()) + 1)
-    before = previous[ids - start]
+    before = previous[ids - start].astype(np.int32)
     via = np.full(len(ids), -1, np.int32)
     while True:
         wraps = (before >= start) & _wrap_mask(fabric, before)
