@@ -168,7 +168,9 @@ class SewingWords:
         if group.where is Where.BED:
             return self._("{count} on {needles}, on the bed").format(count=count, needles=needles)
         text = self._("{count} of {needles}, on {rows} of waste")
-        if group.cord:
+        if not group.waste_rows:
+            text = self._("{count} of {needles}, on waste that is still on the bed")
+        elif group.cord:
             text = self._("{count} of {needles}, on a ravel cord and {rows} of waste in all")
         return text.format(count=count, needles=needles, rows=self._names.rows(group.waste_rows))
 

@@ -144,7 +144,7 @@ def finish_text(piece: Piece, procedure: Procedure) -> str:
 def _lines(plan: FinishPlan) -> Iterator[str]:
     _ = plan.procedure.words.gettext
     told = tell(plan)
-    yield plan.piece.title or _("Making up")
+    yield plan.piece.title or _("Untitled")
     if told.groups:
         yield ""
         yield _("Open loops")
@@ -158,7 +158,7 @@ def _lines(plan: FinishPlan) -> Iterator[str]:
         for each in wrong:
             yield f"  {each.says} {each.way_out}"
     yield ""
-    yield _("Making up")
+    yield _("Making up") if told.steps else _("Nothing to make up.")
     for number, step in enumerate(told.steps, 1):
         yield f"  {number}. {step.title}"
         yield f"     {step.says}"
