@@ -5,6 +5,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -17,7 +18,7 @@ from tests.session.knitting_pieces import a_heel
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = "allotment-heel"
-GAP_MS = 340
+GAP_MS = 400
 """Between presses: a little more than the page asks for."""
 KEYS = ("Next", "space", "Return", "Right", "F5", "period")
 """As X calls what pedals, presenters and keyboards send."""
@@ -35,12 +36,17 @@ class Screen:
     def __init__(self, display: str) -> None:
         self.environment = os.environ | {"DISPLAY": display, "QT_QPA_PLATFORM": "xcb"}
 
-    def open(self, piece: str, title: str) -> subprocess.Popen[bytes]:
-        """Start the app with a piece on the page Knit, and wait until it is there."""
+    @contextmanager
+    def opened(self, piece: str, title: str) -> Iterator[None]:
+        """The app with a piece on the page Knit; whatever happens, it ends with the test."""
         command = [sys.executable, "-m", "bedview", "open", piece, "--page", "knit"]
-        app = subprocess.Popen(command, cwd=ROOT, env=self.environment)
-        self.hands("search", "--sync", "--onlyvisible", "--name", title, "windowfocus", "--sync", "%1")
-        return app
+        with subprocess.Popen(command, cwd=ROOT, env=self.environment) as app:
+            try:
+                found = ("search", "--sync", "--onlyvisible", "--name", title)
+                self.hands(*found, "windowfocus", "--sync", "%1")
+                yield
+            finally:
+                app.terminate()
 
     def hands(self, *does: str) -> None:
         """Let hands do something: xdotool's own commands, one after the other."""
@@ -63,8 +69,10 @@ def screen() -> Iterator[Screen]:
         # The server writes the number of its display once it listens.
         with os.fdopen(reading) as told:
             number = told.readline().strip()
-        yield Screen(f":{number}")
-        server.terminate()
+        try:
+            yield Screen(f":{number}")
+        finally:
+            server.terminate()
 
 
 def last_confirmed(piece: Path) -> Progress | None:
@@ -89,7 +97,7 @@ def test_a_demo_from_its_first_row_to_its_last(screen: Screen) -> None:
     path = find_piece(DEMO)
     procedure = compile_piece(read_piece(path))
     steps = len(procedure.steps)
-    with screen.open(DEMO, "Allotment") as app:
+    with screen.opened(DEMO, "Allotment"):
         presses = [KEYS[number % len(KEYS)] for number in range(steps)]
         screen.press(*presses)
         wait_for_step(path, steps - 1, screen)
@@ -97,13 +105,12 @@ def test_a_demo_from_its_first_row_to_its_last(screen: Screen) -> None:
         last = last_confirmed(path)
         assert last is not None
         assert (last.pass_number, last.of) == (procedure.timeline.passes, procedure.timeline.passes)
-        app.terminate()
 
 
 def test_back_a_held_key_and_a_bouncing_pedal(screen: Screen, tmp_path: Path) -> None:
     path = tmp_path / "cosy.piece.json"
     write_piece(path, a_heel())
-    with screen.open(str(path), "Quay cosy") as app:
+    with screen.opened(str(path), "Quay cosy"):
         screen.press("Next", "Next", "Next")
         wait_for_step(path, 2, screen)
         screen.press("Prior")
@@ -118,4 +125,3 @@ def test_back_a_held_key_and_a_bouncing_pedal(screen: Screen, tmp_path: Path) ->
         wait_for_step(path, 3, screen)
         screen.hands("key", "--delay", "250", "h", "Return", "Escape", "Escape", "sleep", "0.4")
         wait_for_step(path, 3, screen)
-        app.terminate()

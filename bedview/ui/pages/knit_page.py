@@ -83,6 +83,8 @@ class KnitPage(QWidget):
         self._run = run
         self._theme = theme
         self._guard = PressGuard()
+        self._held = False
+        self._released_at = 0
         self._now_ms = now_ms or (lambda: time.monotonic() * 1000)
         self._scenes = BedScenes(run)
         preferences = preferences or KnitPreferences()
@@ -157,7 +159,7 @@ class KnitPage(QWidget):
         focused = QApplication.focusWidget()
         if key in _ARROWS and focused is not None and self.sheet.isAncestorOf(focused):
             return  # Whoever moves about in the sheet does not mean to confirm rows.
-        if self._guard.counts(self._now_ms()):
+        if self._guard.counts(self._now_ms(), repeated=self._held):
             (self.confirm if forward else self.go_back)()
 
     def _moved(self, _step: int) -> None:
@@ -312,7 +314,22 @@ class KnitPage(QWidget):
         # The line that says something asks for its room when it comes and gives it back when it goes.
         if event.type() == QEvent.Type.LayoutRequest:
             self._lay_out()
+        elif isinstance(event, QKeyEvent) and event.key() in (*FORWARD, *BACK):
+            self._notice_held(event)
         return super().event(event)
+
+    def _notice_held(self, event: QKeyEvent) -> None:
+        """See whether a key is only being held down, before its shortcut hears of it.
+
+        Qt for X11 now and then takes a repeat for a release and a new press; both then have one time stamp,
+        which no hand can do. Repeats that it does know never reach the shortcuts, so the guard is told here.
+        """
+        if event.type() == QEvent.Type.KeyRelease:
+            self._released_at = event.timestamp()
+        elif event.type() == QEvent.Type.ShortcutOverride:
+            self._held = event.isAutoRepeat() or 0 < event.timestamp() == self._released_at
+            if event.isAutoRepeat():
+                self._guard.counts(self._now_ms(), repeated=True)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
