@@ -1,0 +1,299 @@
+from collections.abc import Iterator
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from bedview.finish.cards import technique_card
+from bedview.form.shape import LEFT_OUT
+from bedview.plan.piece import Piece
+from bedview.session.open_piece import OpenPiece
+from bedview.ui.finish.shape_panel import STEPS_A_FRAME
+from bedview.ui.pages.finish_page import FinishPage
+from bedview.ui.theme import LookChoice, Theme
+from tests.finish.pieces import document, flat, graft, toe_and_flaps
+from tests.ui.in_house import FRAMES, InHouse
+
+BAG = toe_and_flaps(3, 4, [graft("L4-L3", "L2-L1"), graft("R3-R4", "R1-R2")]).piece
+
+
+class Shown:
+    """A page with what stands behind it."""
+
+    def __init__(self, qtbot: QtBot, piece: Piece) -> None:
+        self.opened = OpenPiece(piece)
+        self.workshop = InHouse()
+        self.theme = Theme(LookChoice.LIGHT)
+        self.page = FinishPage(self.opened, self.workshop, self.theme)
+        qtbot.addWidget(self.page)
+        self.theme.dress(self.page)
+        self.page.resize(1280, 656)
+        self.page.show()
+        self._qtbot = qtbot
+        self.settle()
+
+    def settle(self) -> None:
+        self._qtbot.waitUntil(lambda: self.page.settled or not self.page.shape.canvas.frames)
+
+    def middle(self) -> QPoint:
+        """A point of the picture at which fabric is seen."""
+        canvas = self.page.shape.canvas
+        answering = self.workshop.answering
+        assert answering is not None
+        painted = answering._painted
+        assert painted is not None
+        corners = painted.faces.corners[-1]
+        x, y = corners.mean(axis=0).tolist()
+        assert 0 <= x <= canvas.width()
+        return QPoint(round(x), round(y))
+
+    def press(self, place: QPoint) -> None:
+        QTest.mouseClick(self.page.shape.canvas, Qt.MouseButton.LeftButton, pos=place)
+        self.settle()
+
+
+@pytest.fixture
+def bag(qtbot: QtBot) -> Iterator[Shown]:
+    shown = Shown(qtbot, BAG)
+    yield shown
+    shown.page.close()
+
+
+def test_steps_stand_in_the_order_of_the_hands(bag: Shown) -> None:
+    assert [entry.title.text() for entry in bag.page.entries] == [
+        "Graft “other flap” to “toe”",
+        "Take the waste off “other flap”",
+        "Graft “one flap” to “toe”",
+        "Take the waste off “one flap” and “toe”",
+        "Sew the left edge to the right edge",
+        "Darn in 2 ends",
+    ]
+    assert bag.page.summary.text() == "2 grafts, 1 sewn seam, 2 ends to darn in"
+    assert bag.page.misfits == []
+
+
+def test_a_step_shows_its_place_on_chart_and_shape(bag: Shown) -> None:
+    bag.page.choose(2)
+    bag.settle()
+    words, fabric = bag.opened.procedure.words, bag.opened.procedure.timeline.fabric
+    asked = bag.workshop.pictures[-1].marks
+    assert [words.needles([int(fabric.needle[loop])]) for loop in asked.loops] == ["L4", "L3"]
+    assert [words.needles([int(fabric.needle[loop])]) for loop in asked.other_loops] == ["L1", "L2"]
+    image = bag.page.chart.grab().toImage()
+    look = bag.theme.look
+    # The first edge is a filled dot on the chart, the second a ring.
+    for loops, colour in ((asked.loops, look.hands), (asked.other_loops, look.paper)):
+        x, y = bag.page.chart.place_of_loop(loops[0])
+        assert image.pixelColor(round(x), round(y)).name() == colour
+
+
+def test_loops_inside_a_seam_are_shown_by_their_neighbours(bag: Shown) -> None:
+    bag.page.choose(4)
+    fabric = bag.opened.procedure.timeline.fabric
+    words = bag.opened.procedure.words
+    shown = bag.page.shape.canvas.marks
+    # The edge stitches, L5 and R5, lie in the seam.
+    assert {words.needles([int(fabric.needle[loop])]) for loop in shown.loops} == {"L4"}
+    assert {words.needles([int(fabric.needle[loop])]) for loop in shown.other_loops} == {"R4"}
+
+
+def test_arrows_go_from_step_to_step(bag: Shown) -> None:
+    bag.page.setFocus()
+    for key, expected in (
+        (Qt.Key.Key_Down, 1),
+        (Qt.Key.Key_End, 5),
+        (Qt.Key.Key_Down, 5),
+        (Qt.Key.Key_Up, 4),
+        (Qt.Key.Key_Home, 0),
+    ):
+        QTest.keyClick(bag.page, key)
+        assert bag.page.chosen == expected
+
+
+def test_a_press_on_a_step_opens_it_and_folds_the_other(bag: Shown) -> None:
+    first, fifth = bag.page.entries[0], bag.page.entries[4]
+    QTest.mouseClick(fifth, Qt.MouseButton.LeftButton, pos=fifth.title.geometry().center())
+    assert bag.page.chosen == 4
+    assert fifth.links["mattress"].isVisible()
+    assert not first.links["grafting_right_side"].isVisible()
+
+
+def test_a_technique_card_opens_below_its_link_and_closes_again(bag: Shown) -> None:
+    entry = bag.page.entries[0]
+    link = entry.links["grafting_right_side"]
+    link.click()
+    assert entry.opened_card == "grafting_right_side"
+    assert entry.card is not None
+    said = [label.text() for label in entry.card.findChildren(type(entry.title))]
+    card = technique_card("grafting_right_side")
+    assert [card.when, *card.steps] == [text for text in said if not text.isdigit()]
+    assert link.isChecked()
+    entry.links["grafting_wrong_side"].click()
+    assert (entry.opened_card, link.isChecked()) == ("grafting_wrong_side", False)
+    entry.links["grafting_wrong_side"].click()
+    assert entry.opened_card == ""
+
+
+def test_open_groups_unfold(bag: Shown) -> None:
+    groups = bag.page.groups
+    assert groups.heading.plain_text() == "3 groups of open loops"
+    assert not any(line.isVisible() for line in groups.lines)
+    groups.heading.click()
+    assert [line.text() for line in groups.lines if line.isVisible()] == [
+        "“toe”: 4 loops of L2 to R2, on 8 rows of waste",
+        "“one flap”: 3 loops of L5 to L3, on 8 rows of waste",
+        "“other flap”: 3 loops of R3 to R5, on 8 rows of waste",
+    ]
+
+
+def test_what_does_not_fit_stands_above_the_steps(qtbot: QtBot) -> None:
+    shown = Shown(qtbot, toe_and_flaps(3, 4, [graft("L5-L3", "L2-L1"), graft("R3-R4", "R1-R2")]).piece)
+    (card,) = shown.page.misfits
+    assert "3 loops meet 2 loops" in card.says.text()
+    assert card.way_out.text().startswith("Name the longer edge without L5")
+    assert card.geometry().bottom() < shown.page.entries[0].geometry().top()
+    shown.page.close()
+
+
+# -- the shape --------------------------------------------------------------------------------------------
+
+
+def test_the_slider_closes_the_seams(bag: Shown) -> None:
+    slider = bag.page.shape.slider
+    assert (slider.minimum(), slider.maximum()) == (0, STEPS_A_FRAME * (FRAMES - 1))
+    assert slider.value() == slider.maximum()
+    assert bag.workshop.pictures[-1].position == FRAMES - 1
+    slider.setValue(2)
+    bag.settle()
+    assert bag.workshop.pictures[-1].position == 2 / STEPS_A_FRAME
+    # When it comes to rest, the picture is painted finely.
+    assert not bag.workshop.pictures[-1].moving
+
+
+def test_a_piece_without_seams_has_no_slider(qtbot: QtBot) -> None:
+    shown = Shown(qtbot, Piece.read(document(flat(8))))
+    assert not shown.page.shape.slider.isVisible()
+    assert shown.page.shape.canvas.frames == 1
+    shown.page.close()
+
+
+def test_what_the_model_leaves_out_is_said(bag: Shown) -> None:
+    assert LEFT_OUT in bag.page.shape.left_out.text()
+    assert bag.page.shape.left_out.isVisible()
+
+
+def test_keys_turn_the_shape_and_set_it_back(bag: Shown) -> None:
+    canvas = bag.page.shape.canvas
+    start = canvas.turning
+    QTest.keyClick(canvas, Qt.Key.Key_Right)
+    QTest.keyClick(canvas, Qt.Key.Key_Down)
+    QTest.keyClick(canvas, Qt.Key.Key_Plus)
+    assert (canvas.turning.turn, canvas.turning.tip) == (start.turn + 10, start.tip + 10)
+    assert canvas.turning.near > 1
+    QTest.keyClick(canvas, Qt.Key.Key_Home)
+    assert canvas.turning == start
+
+
+def test_the_mouse_turns_the_shape(bag: Shown) -> None:
+    canvas = bag.page.shape.canvas
+    start = canvas.turning
+    QTest.mousePress(canvas, Qt.MouseButton.LeftButton, pos=QPoint(100, 100))
+    QTest.mouseMove(canvas, QPoint(140, 100))
+    QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=QPoint(140, 100))
+    # The front follows the hand to the right.
+    assert canvas.turning.turn > start.turn
+    assert canvas.turning.tip == start.tip
+
+
+def test_the_shape_is_looked_at_from_named_sides(bag: Shown) -> None:
+    bag.page.shape.look_from("top")
+    bag.settle()
+    asked = bag.workshop.pictures[-1].turning
+    assert (asked.turn, asked.tip) == (0, 90)
+    assert bag.page.shape.views.plain_text() == "From above ▾"
+
+
+def test_colours_mean_what_is_chosen(bag: Shown) -> None:
+    bag.page.shape.colour_by("strain")
+    bag.settle()
+    assert bag.workshop.pictures[-1].colour_by == "strain"
+    assert "stretched" in bag.page.shape.found.text()
+
+
+def test_a_press_on_the_shape_names_needle_and_row(qtbot: QtBot, bag: Shown) -> None:
+    bag.press(bag.middle())
+    qtbot.waitUntil(lambda: bool(bag.page.shape.found.text()))
+    (loop,) = bag.page.shape.canvas.marks.pressed
+    fabric = bag.opened.procedure.timeline.fabric
+    needle = bag.opened.procedure.words.needles([int(fabric.needle[loop])])
+    row = int(fabric.pass_of(np.array([loop]))[0])
+    assert bag.page.shape.found.text().startswith(f"{needle}, row {row} · ")
+
+
+def test_a_press_beside_the_shape_names_nothing(bag: Shown) -> None:
+    bag.press(QPoint(2, 2))
+    assert bag.page.shape.found.text() == ""
+
+
+def test_two_presses_measure_along_the_surface(qtbot: QtBot, bag: Shown) -> None:
+    panel = bag.page.shape
+    panel.slider.setValue(1)
+    panel.measure.click()
+    # It is measured on a shape that was worked out.
+    assert panel.slider.value() % STEPS_A_FRAME == 0
+    bag.settle()
+    fabric = bag.opened.procedure.timeline.fabric
+    needles = {"L2": 18, "R2": 21}
+    loops = [
+        next(int(loop) for loop in range(*fabric.loops_of_pass(6)) if int(fabric.needle[loop]) == needle)
+        for needle in needles.values()
+    ]
+    for loop in loops:
+        panel.take_loop(loop)
+    assert panel.found.text() == "Measuring …"
+    qtbot.waitUntil(lambda: "along" in panel.found.text())
+    # L2 to R2 are three stitches of 5 mm apart in a row that lies flat.
+    assert panel.found.text() == "1.5 cm along the surface"
+    bag.settle()
+    assert bag.workshop.pictures[-1].with_way
+    panel.measure.click()
+    bag.settle()
+    assert not bag.workshop.pictures[-1].with_way
+
+
+# -- edits ------------------------------------------------------------------------------------------------
+
+
+def test_an_edit_is_worked_out_once_the_page_is_seen(qtbot: QtBot, bag: Shown) -> None:
+    bag.page.hide()
+    piece = bag.opened.piece
+    bag.opened.edit(piece.revised(seams=()), "No seams")
+    assert bag.workshop.begun == [piece]
+    bag.page.show()
+    qtbot.waitUntil(lambda: len(bag.workshop.begun) == 2)
+    bag.settle()
+    assert [entry.title.text() for entry in bag.page.entries][-1] == "“other flap” stays open"
+    assert bag.page.shape.canvas.frames == 1
+
+
+def test_a_piece_without_fabric_has_nothing_to_make_up(qtbot: QtBot) -> None:
+    shown = Shown(qtbot, Piece.read(document([])))
+    assert shown.page.summary.text() == "Nothing to make up."
+    assert shown.page.shape.waiting.words.text() == "There is no fabric yet, so there is no shape."
+    assert shown.page.entries == []
+    shown.page.close()
+
+
+def test_stopping_leaves_a_way_to_begin_again(bag: Shown) -> None:
+    bag.page.shape.show_shape(None)
+    bag.page._show_progress(0.4)
+    waiting = bag.page.shape.waiting
+    assert waiting.words.text() == "Working out the shape: 40 %"
+    assert waiting.bar.value() == 40
+    waiting.stop.click()
+    assert waiting.words.text() == "The shape is not worked out."
+    waiting.begin.click()
+    bag.settle()
+    assert bag.page.shape.canvas.frames == FRAMES
