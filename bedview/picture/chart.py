@@ -29,11 +29,13 @@ class ChartPart:
     Attributes:
         title: for people.
         first, last: its passes; ``last`` is ``first - 1`` for a part without any.
+        reached: whether it can be knitted to its end.
     """
 
     title: str
     first: int
     last: int
+    reached: bool = True
 
     @property
     def rows(self) -> int:

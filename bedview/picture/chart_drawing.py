@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from bedview.bed.needles import needle_name
-from bedview.picture.chart import SEVERITIES, ChartScene
+from bedview.picture.chart import SEVERITIES, ChartPart, ChartScene
 from bedview.picture.chart_layout import ChartLayout, lay_out_chart
 from bedview.picture.finding_signs import finding_sign
 from bedview.picture.lines_of_text import shortened
@@ -90,13 +90,19 @@ def _cards(scene: ChartScene, layout: ChartLayout, palette: Palette, measure: Me
         size = min(15.0, tall - 4)
         if size < 8:
             continue
-        rows = f"{part.rows} row" if part.rows == 1 else f"{part.rows} rows" if part.rows else "by hand"
+        rows = _rows_said(part)
         small = size - 1
         baseline = (top + bottom) / 2 + 0.36 * size
         yield Text(left + wide - 10, baseline, rows, small, palette.quiet_ink, "end")
         room = wide - 34 - measure(rows, small, False) - 8
         title = shortened(part.title, room, size, measure, bold=chosen)
         yield Text(left + 20, baseline, title, size, palette.ink, "start", bold=chosen)
+
+
+def _rows_said(part: ChartPart) -> str:
+    if not part.reached:
+        return "not yet"
+    return f"{part.rows} row" if part.rows == 1 else f"{part.rows} rows" if part.rows else "by hand"
 
 
 def _joins(

@@ -1,0 +1,1 @@
+"""What the page Plan is made of."""

@@ -1,0 +1,163 @@
+"""What is typed or chosen: entries that read a value as it is written, and say it again as they write it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QWheelEvent
+from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QWidget
+from typing_extensions import override
+
+Read = Callable[[str], object]
+Say = Callable[[object], str]
+_OWN_KEYS = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+
+
+def is_undo(event: QKeyEvent) -> bool:
+    """Whether a key means undo or redo."""
+    return any(event.matches(key) for key in _OWN_KEYS)
+
+
+class TextEntry(QLineEdit):
+    """A value that is typed. What can be read is told at once, letter by letter.
+
+    Args:
+        read: what a text means; raises ValueError with the reason.
+        say: how a value is written.
+        unset: what stands there faintly while nothing is said; None where something must be.
+        step: how far arrows up and down change a number; 0 for what is no number.
+        parent: as ever.
+    """
+
+    put = Signal(object)
+    """A value was typed."""
+    refused = Signal(str)
+    """What was typed is none; one sentence says why. Empty: it is one again."""
+    left = Signal()
+    """The keyboard has gone elsewhere: the typing is over."""
+
+    def __init__(
+        self, read: Read, say: Say, unset: str | None = None, step: float = 0, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._read, self._say, self._unset, self._step = read, say, unset, step
+        self._value: object = None
+        self.setPlaceholderText(unset or "")
+        self.textEdited.connect(self._take)
+
+    def show_value(self, value: object) -> None:
+        """Write a value, unless what stands there means the same and is being typed."""
+        same = value == self._value and self.hasFocus()
+        self._value = value
+        if same and self._meant() == value:
+            return
+        said = "" if value is None else self._say(value)
+        if said != self.text():
+            self.setText(said)
+
+    def _meant(self) -> object:
+        try:
+            return self._read(self.text()) if self.text().strip() else None
+        except ValueError:
+            return self
+
+    def _take(self, text: str) -> None:
+        if not text.strip() and self._unset is not None:
+            self._tell(None)
+            return
+        try:
+            value = self._read(text)
+        except ValueError as error:
+            self.refused.emit(str(error))
+            return
+        self._tell(value)
+
+    def _tell(self, value: object) -> None:
+        self._value = value
+        self.refused.emit("")
+        self.put.emit(value)
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        # Undo is the piece's, also while one types: two kinds of undo in one window would be one too many.
+        if isinstance(event, QKeyEvent) and is_undo(event) and event.type() == QEvent.Type.ShortcutOverride:
+            event.ignore()
+            return False
+        return super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        turn = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}.get(Qt.Key(event.key()), 0)
+        if is_undo(event):
+            event.ignore()
+        elif turn and self._step and not event.modifiers() & Qt.KeyboardModifier.AltModifier:
+            large = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+            self._turn(turn * self._step * (10 if large else 1))
+        else:
+            super().keyPressEvent(event)
+
+    def _turn(self, by: float) -> None:
+        now = self._meant()
+        number = now if isinstance(now, int | float) and not isinstance(now, bool) else 0
+        new = max(0, number + by)
+        said = self._say(type(now)(new) if isinstance(now, int | float) else new)
+        self.setText(said)
+        self._take(said)
+
+    @override
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        if event.reason() != Qt.FocusReason.PopupFocusReason:
+            self.left.emit()
+
+
+class ChoiceEntry(QComboBox):
+    """One of a few words.
+
+    Args:
+        choices: values and what they are called.
+        parent: as ever.
+    """
+
+    put = Signal(object)
+    """A value was chosen."""
+
+    def __init__(self, choices: Sequence[tuple[object, str]], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._values: list[object] = []
+        self.setMinimumContentsLength(6)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.offer(choices)
+        self.activated.connect(lambda place: self.put.emit(self._values[place]))
+
+    def offer(self, choices: Sequence[tuple[object, str]]) -> None:
+        """Offer other words."""
+        if [words for _, words in choices] != [self.itemText(place) for place in range(self.count())]:
+            self.clear()
+            self.addItems([words for _, words in choices])
+        self._values = [value for value, _ in choices]
+
+    def show_value(self, value: object) -> None:
+        """Show what is chosen."""
+        self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
+
+    @override
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        # Whoever scrolls past must not choose something on the way.
+        event.ignore()
+
+
+class FlagEntry(QCheckBox):
+    """Yes or no."""
+
+    put = Signal(object)
+    """It was changed."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.clicked.connect(self.put)
+
+    def show_value(self, value: object) -> None:
+        """Show yes or no."""
+        self.setChecked(bool(value))
