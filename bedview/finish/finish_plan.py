@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -13,6 +14,8 @@ from bedview.finish.strand_ends import StrandEnd, strand_ends
 from bedview.form.net import fabric_graph
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
+
+CORNER_ROWS: Final = 4
 
 
 @dataclass(frozen=True)
@@ -74,6 +77,8 @@ def finish_plan(piece: Piece, procedure: Procedure) -> FinishPlan:
         join.place: (tuple(ids[join.one].tolist()), tuple(ids[join.other].tolist()))
         for join in graph.seams.joins
     }
+    inside = set(ids[np.flatnonzero(graph.seams.swallowed)].tolist())
+    inside |= _corners(procedure, groups, inside)
     return FinishPlan(
         piece=piece,
         procedure=procedure,
@@ -82,6 +87,25 @@ def finish_plan(piece: Piece, procedure: Procedure) -> FinishPlan:
         problems=tuple(problems),
         sewing=tuple(order_of_sewing(seams, ends)),
         ends=tuple(ends),
-        inside_seams=frozenset(ids[np.flatnonzero(graph.seams.swallowed)].tolist()),
+        inside_seams=frozenset(inside),
         beside=beside,
     )
+
+
+def _corners(procedure: Procedure, groups: list[OpenGroup], inside: set[int]) -> set[int]:
+    """Open loops at the end of a group, a few rows above the edge stitches that lie in a seam.
+
+    A toe that is turned after the side was counted leaves such corners; the seam's last stitch closes them.
+    """
+    fabric = procedure.timeline.fabric
+    found: set[int] = set()
+    for group in groups:
+        for loop in {group.loops[0], group.loops[-1]}:
+            below = loop
+            for _ in range(CORNER_ROWS):
+                below = int(fabric.upper_parents(np.array([below], np.int32))[0])
+                if below < 0 or below in inside:
+                    break
+            if below in inside:
+                found.add(loop)
+    return found

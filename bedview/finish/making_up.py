@@ -253,5 +253,6 @@ class _Maker:
                 break
             if isinstance(action, Note):
                 notes.append(action.text)
-        for text in reversed(notes):
-            yield MakingStep(StepKind.NOTE, self._("Remember"), text)
+        if notes:
+            first, *others = reversed(notes)
+            yield MakingStep(StepKind.NOTE, self._("Remember"), first, tuple(others))

@@ -52,21 +52,31 @@ class Names:
 
     def title(self, seam: SeamPlan) -> str:
         """A seam: "Graft “one flap” to “toe”"."""
+        a, b = self.short(seam.a, seam.b), self.short(seam.b, seam.a)
+        if seam.a.group is not None and seam.a.group == seam.b.group:
+            group = self._plan.groups[seam.a.group]
+            name = self.gettext("the first row") if group.where is Where.WASTE_START else self.group(group)
+            return self.gettext("Graft {group} to itself: {a} and {b}").format(group=name, a=a, b=b)
         text = {
             "graft": self.gettext("Graft {a} to {b}"),
             "mattress": self.gettext("Sew {a} to {b}"),
             "overcast": self.gettext("Overcast {a} and {b}"),
         }[seam.kind]
-        return text.format(a=self.short(seam.a, seam.b), b=self.short(seam.b, seam.a))
+        return text.format(a=a, b=b)
 
     def short(self, side: SeamSide, other: SeamSide) -> str:
-        """An edge beside the other of its seam; the rows of two sides of one stretch need not be said."""
-        if isinstance(side.edge, SideEdge) and isinstance(other.edge, SideEdge):
-            here, there = side.edge, other.edge
-            if here.side is not there.side and (here.first, here.last) == (there.first, there.last):
-                left = here.side is Side.LEFT
-                return self.gettext("the left edge") if left else self.gettext("the right edge")
-        return self.side(side)
+        """An edge beside the other of its seam, with no more than what tells the two apart."""
+        _ = self.gettext
+        if side.group is not None and side.group == other.group:
+            return self.needles(side.needles)
+        if not isinstance(side.edge, SideEdge):
+            return self.side(side)
+        here, there = side.edge, other.edge
+        name = _("the left edge") if here.side is Side.LEFT else _("the right edge")
+        across = isinstance(there, SideEdge) and there.side is not here.side
+        if across and (here.first, here.last) == (there.first, there.last):
+            return name
+        return _("{edge} (rows {first} to {last})").format(edge=name, first=here.first, last=here.last)
 
     def corner(self, seam: SeamPlan, places: tuple[Place, Place]) -> str:
         """Where both edges of a seam meet: "L9 and L8", "row 1 of both edges"."""

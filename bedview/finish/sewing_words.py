@@ -140,22 +140,25 @@ class SewingWords:
         return text.format(cm=longer.open_mm / 10, rows=self._names.rows(longer.left_open))
 
     def _in_side_seam(self, seam: SeamPlan) -> Iterator[str]:
-        """Open loops beside the graft that a side seam takes inside."""
-        for side in seam.sides:
-            if side.group is None:
+        """Open loops next to the graft that a side seam takes inside."""
+        sides = {side.group: side for side in seam.sides if side.group is not None}
+        for place in sides:
+            group = self._plan.groups[place]
+            grafted = {needle for side in seam.sides if side.group == place for needle in side.needles}
+            inside = set(self._plan.in_seam(group))
+            needles = tuple(
+                needle
+                for needle, loop in zip(group.needles, group.loops, strict=True)
+                if loop in inside and needle not in grafted and {needle - 1, needle + 1} & grafted
+            )
+            if not needles:
                 continue
-            group = self._plan.groups[side.group]
-            inside = set(self._plan.in_seam(group)) - set(side.loops)
-            if not inside:
-                continue
-            pairs = zip(group.needles, group.loops, strict=True)
-            needles = self._names.needles(tuple(needle for needle, loop in pairs if loop in inside))
             text = self._names.ngettext(
                 "{needles} of {group} lies in the side seam: run the thread through its loop, ungrafted.",
                 "{needles} of {group} lie in the side seam: run the thread through their loops, ungrafted.",
-                len(inside),
+                len(needles),
             )
-            yield text.format(needles=needles, group=self._names.group(group))
+            yield text.format(needles=self._names.needles(needles), group=self._names.group(group))
 
     def _tail_is_left(self, sewing: Sewing) -> bool:
         order = self._plan.sewing

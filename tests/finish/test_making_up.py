@@ -75,7 +75,7 @@ def test_a_side_seam_says_how_much_yarn_in_how_many_lengths() -> None:
 def test_easing_is_spread_evenly(rows: int, how: str) -> None:
     sides = {"a": {"side": "left", "passes": [1, rows]}, "b": {"side": "right", "passes": [1, 20]}}
     plan = planned(flat(30), [{"kind": "mattress", **sides}])
-    told = f"Ease: take up two bars of the left edge, rows 1 to {rows} at once, {how}."
+    told = f"Ease: take up two bars of the left edge (rows 1 to {rows}) at once, {how}."
     assert told in lines(plan, StepKind.SEW)
 
 
@@ -150,3 +150,32 @@ def test_every_card_that_a_step_names_is_there() -> None:
         for step in making_up(demo(name)):
             for card in step.cards:
                 assert technique_card(card).title
+
+
+def test_the_first_row_may_be_grafted_to_itself() -> None:
+    # The closed end of a bag that is knitted upwards: eight stitches, folded in the middle.
+    plan = planned(
+        [
+            {"kind": "cast_on", "needles": "L4-R4", "how": "waste", "yarn": "main", "tension": 6},
+            *flat(6, "L4-R4")[1:],
+        ],
+        [
+            {
+                "kind": "graft",
+                "a": {"made_in_pass": 9, "needles": "L4-L1"},
+                "b": {"made_in_pass": 9, "needles": "R1-R4", "reverse": True},
+            }
+        ],
+    )
+    assert making_up(plan)[0].title == "Graft the first row to itself: L4 to L1 and R1 to R4"
+
+
+@pytest.mark.parametrize(("rows", "in_seam"), [(3, True), (9, False)])
+def test_a_corner_above_the_side_seam_closes_with_it(rows: int, in_seam: bool) -> None:
+    # Twelve rows are sewn up the side; a few more follow before the loops come off.
+    sides = {"a": {"side": "left", "passes": [1, 12]}, "b": {"side": "right", "passes": [1, 12]}}
+    plan = planned(
+        [cast_on("L5-R5"), {"kind": "plain", "rows": 12 + rows}, scrap_off("end", tail_cm=60)],
+        [{"kind": "mattress", **sides}, graft("L4-L1", "R1-R4")],
+    )
+    assert plan.left_over(0) == (() if in_seam else (plan.groups[0].loops[0], plan.groups[0].loops[-1]))
