@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bedview.bed.actions import SideEdge
 from bedview.bed.needles import Side
 from bedview.finish.finish_plan import FinishPlan
@@ -73,8 +75,7 @@ class Names:
             return self.side(side)
         here, there = side.edge, other.edge
         name = _("the left edge") if here.side is Side.LEFT else _("the right edge")
-        across = isinstance(there, SideEdge) and there.side is not here.side
-        if across and (here.first, here.last) == (there.first, there.last):
+        if there == replace(here, side=here.side.other):
             return name
         return _("{edge} (rows {first} to {last})").format(edge=name, first=here.first, last=here.last)
 
