@@ -260,5 +260,5 @@ class FinishPage(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         px = self._theme.px
         self.side.setFixedWidth(max(px(330), min(px(500), round(0.31 * self.width()))))
-        self.chart.setFixedWidth(max(px(150), min(px(380), round(0.18 * self.width()))))
+        self.chart.setFixedWidth(max(px(150), min(px(460), round(0.2 * self.width()))))
         super().resizeEvent(event)
