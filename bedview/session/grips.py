@@ -123,7 +123,7 @@ def _cast_on(part: CastOnSegment, grip: Grip, needles: int, bed_needles: int) ->
         indices = parse_needles(part.needles, bed_needles)
     except NeedleError as error:
         raise EditError(str(error)) from None
-    first, last = min(indices), max(indices)
+    first, last = int(min(indices)), int(max(indices))
     if len(indices) != last - first + 1:
         raise EditError("needles with gaps between them are written, not dragged")
     if grip.edge == "left":

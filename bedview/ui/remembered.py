@@ -8,6 +8,7 @@ from typing import Final
 
 from PySide6.QtCore import QByteArray, QSettings
 
+from bedview.plan.units import LengthUnit
 from bedview.ui.theme import TEXT_SCALES, LookChoice
 
 MOST_RECENT: Final = 8
@@ -106,6 +107,17 @@ class Remembered:
     @rows_a_second.setter
     def rows_a_second(self, value: float) -> None:
         self._settings.setValue("rehearse/rows_a_second", value)
+
+    @property
+    def length_unit(self) -> LengthUnit | None:
+        """Centimetres or inches, if one was chosen."""
+        with contextlib.suppress(ValueError):
+            return LengthUnit(self._text("plan/length_unit"))
+        return None
+
+    @length_unit.setter
+    def length_unit(self, value: LengthUnit) -> None:
+        self._settings.setValue("plan/length_unit", value.value)
 
     def _text(self, key: str) -> str:
         value = self._settings.value(key)

@@ -1,22 +1,32 @@
-"""Plan: the piece as its parts and its chart, the chosen part's parameters, and what will go wrong in it."""
+"""Plan: the piece as its parts and its chart, each to be changed where it stands, and what comes of it."""
 
 from __future__ import annotations
 
 from functools import partial
 
+import numpy as np
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.checks.folding import Folded
+from bedview.plan.segments.repeat import RepeatSegment
+from bedview.session.editing import EditError, Place
+from bedview.session.grips import Bars, Grip, dragged, grips
 from bedview.session.open_piece import OpenPiece
-from bedview.ui.parts.chart_view import ChartView
-from bedview.ui.parts.counting import counted
-from bedview.ui.parts.finding_card import FindingCard
-from bedview.ui.parts.labels import Label
-from bedview.ui.parts.part_card import PartCard
-from bedview.ui.parts.piece_pictures import part_title, piece_chart
+from bedview.session.parts_editor import PartsEditor
+from bedview.ui.parts.buttons import Button, ButtonKind
+from bedview.ui.parts.labels import Label, ShortenedLabel
+from bedview.ui.plan.findings_column import FindingsColumn, MendingCard
+from bedview.ui.plan.kinds_panel import KindsPanel
+from bedview.ui.plan.measures import of_locale
+from bedview.ui.plan.part_panel import PartPanel
+from bedview.ui.plan.plan_chart import PlanChart
+from bedview.ui.plan.plan_scene import plan_scene
+from bedview.ui.plan.side_tabs import SideTabs
+from bedview.ui.plan.totals import Totals
+from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
 
 
@@ -26,33 +36,53 @@ class PlanPage(QWidget):
     Args:
         opened: the piece.
         theme: how it looks.
+        remembered: centimetres or inches, and the machine; as the system has it if left out.
         parent: as ever.
     """
 
     step_wanted = Signal(int)
     """The bed is to be seen before this step."""
 
-    def __init__(self, opened: OpenPiece, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        opened: OpenPiece,
+        theme: Theme,
+        remembered: Remembered | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
         self.setProperty("part", "page")
         self.setAccessibleName(self.tr("Plan"))
-        self._opened = opened
-        self._theme = theme
-        self._chosen = 0
-        self._cards: list[FindingCard] = []
-        self.chart = ChartView(piece_chart(opened), theme)
+        self._opened, self._theme = opened, theme
+        self._remembered = remembered
+        self.editor = PartsEditor(opened)
+        self._measures = of_locale(remembered.length_unit if remembered else None)
+        self._drag_from: tuple[Grip, Bars] | None = None
+        self._gap: Place | None = None
+        self.chart = PlanChart(plan_scene(opened, None), theme)
         self.setFocusProxy(self.chart)
-        self.part = PartCard(opened, theme)
-        self.totals = Label(wraps=True)
-        self.elsewhere = Label(tone="quiet", wraps=True)
+        self.tabs = SideTabs(theme)
+        self._make_panels()
+        self.hint = ShortenedLabel(size="small", tone="quiet")
+        self.told = Label(tone="warning", wraps=True)
+        self.told.hide()
+        self.add = Button(
+            self.tr("+ Add a part"), theme, ButtonKind.CHIP, says=self.tr("Add a part (Insert)")
+        )
         self._lay_out()
-        self.chart.part_pressed.connect(self.choose)
-        self.chart.mark_pressed.connect(self._choose_mark)
-        self.part.rehearse.clicked.connect(self._show_part_on_bed)
-        opened.changed.connect(self._show_piece)
-        self._show_piece()
-        if opened.piece.segments:
-            self.choose(max(0, opened.folded[0].stretch) if opened.folded else 0)
+        self._connect()
+        folded = opened.folded
+        if folded and folded[0].stretch >= 0:
+            self.editor.choose((folded[0].stretch,))
+        self.refresh()
+        if not opened.piece.segments:
+            self.ask_for_kind()
+
+    def _make_panels(self) -> None:
+        self.part = PartPanel(self.editor, self._theme, self._measures)
+        self.findings = FindingsColumn(self.editor, self._theme)
+        self.kinds = KindsPanel(self._theme)
+        self.totals = Totals(self._opened, self._theme, self._measures)
 
     def _lay_out(self) -> None:
         px = self._theme.px
@@ -60,117 +90,230 @@ class PlanPage(QWidget):
         inner.setProperty("part", "plain")
         self._column = QVBoxLayout(inner)
         self._column.setContentsMargins(0, 0, px(6), 0)
-        self._column.setSpacing(px(14))
-        for widget in (self.part, self.elsewhere, self.totals):
+        self._column.setSpacing(px(12))
+        for widget in (self.told, self.part, self.kinds, self.findings, self.totals):
             self._column.addWidget(widget)
         self._column.addStretch(1)
+        self.kinds.hide()
         self.side = QScrollArea()
         self.side.setWidgetResizable(True)
         self.side.setFrameShape(QFrame.Shape.NoFrame)
         self.side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.side.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.side.setWidget(inner)
+        beside = QVBoxLayout()
+        beside.setSpacing(px(8))
+        beside.addWidget(self.tabs)
+        beside.addWidget(self.side, 1)
+        below = QHBoxLayout()
+        below.addWidget(self.add)
+        below.addWidget(self.hint, 1)
+        document = QVBoxLayout()
+        document.setSpacing(px(6))
+        document.addWidget(self.chart, 1)
+        document.addLayout(below)
         row = QHBoxLayout(self)
-        row.setContentsMargins(px(22), px(4), px(18), px(14))
+        row.setContentsMargins(px(22), px(4), px(18), px(12))
         row.setSpacing(px(20))
-        row.addWidget(self.chart, 1)
-        row.addWidget(self.side)
+        row.addLayout(document, 1)
+        row.addLayout(beside)
+
+    def _connect(self) -> None:
+        editor, chart = self.editor, self.chart
+        chart.part_pressed.connect(self.choose)
+        chart.extended.connect(editor.extend)
+        chart.parts_dropped.connect(self._drop_parts)
+        chart.gap_pressed.connect(self._ask_in_gap)
+        chart.edge_dragged.connect(self._drag_edge)
+        chart.edge_dropped.connect(self._end_drag)
+        chart.mark_pressed.connect(self._choose_mark)
+        self.add.clicked.connect(partial(self.ask_for_kind, None))
+        self.kinds.kind_chosen.connect(self._insert)
+        self.kinds.put_away.connect(self._put_kinds_away)
+        self.part.rehearse_wanted.connect(self._show_part_on_bed)
+        self.findings.show_wanted.connect(self._show_on_bed)
+        self.findings.part_wanted.connect(self.choose)
+        editor.chosen_changed.connect(self._show_chosen)
+        editor.told.connect(self._tell)
+        self._opened.changed.connect(self.refresh)
 
     # -- what is shown ------------------------------------------------------------------------------------
 
     @property
     def chosen(self) -> int:
         """Place of the chosen part in the piece."""
-        return self._chosen
+        return self.editor.place[0]
 
     @property
-    def finding_cards(self) -> list[FindingCard]:
+    def finding_cards(self) -> list[MendingCard]:
         """Cards of what was found in the chosen part."""
-        return list(self._cards)
+        return list(self.findings.cards)
 
-    def _show_piece(self) -> None:
+    def refresh(self) -> None:
         """The piece says something new: show all of it."""
-        parts = len(self._opened.piece.segments)
-        self._chosen = max(0, min(self._chosen, parts - 1))
-        self.chart.show_scene(piece_chart(self._opened))
-        first, last = self.chart.scene.used()
-        passes = self._opened.procedure.timeline.passes
-        self.totals.setText(
-            ", ".join(
-                (
-                    counted(
-                        self.tr("{count} needle"),
-                        self.tr("{count} needles"),
-                        last - first + 1 if passes else 0,
-                    ),
-                    counted(self.tr("{count} row"), self.tr("{count} rows"), passes),
-                    counted(self.tr("{count} part"), self.tr("{count} parts"), parts),
-                )
-            )
-        )
-        self.part.setVisible(parts > 0)
-        if parts:
-            self.choose(self._chosen)
+        self.chart.show_scene(plan_scene(self._opened, self.chosen if self.editor.count else None))
+        self.totals.refresh(self.chart.scene.used())
+        self._tell("")
+        self._show_chosen()
 
     def choose(self, part: int) -> None:
         """Show what a part holds."""
-        self._chosen = part
-        self.chart.choose(part)
-        piece = self._opened.piece
-        shown = self.chart.scene.parts[part]
-        kind = piece.segments[part].says
-        title = part_title(piece, part)
-        words = [kind] if kind != title else []
-        if shown.rows == 1:
-            words.append(self.tr("row {first}").format(first=shown.first))
-        elif shown.rows:
-            words.append(self.tr("rows {first} to {last}").format(first=shown.first, last=shown.last))
-        self.part.show_part(part, title, " · ".join(words))
-        self._show_findings(part)
+        self._put_kinds_away()
+        self.editor.choose((part,))
 
-    def _show_findings(self, part: int) -> None:
-        for card in self._cards:
-            self._column.removeWidget(card)
-            card.hide()
-            card.deleteLater()
-        folded = self._opened.folded
-        here = [each for each in folded if each.stretch in (part, -1)]
-        self._cards = []
-        for place, each in enumerate(here, 1):
-            card = FindingCard(each, self._theme)
-            card.show_wanted.connect(partial(self._show_on_bed, each))
-            self._column.insertWidget(place, card)
-            self._cards.append(card)
-        self.elsewhere.setText(self._elsewhere(len(folded), len(folded) - len(here)))
-        self.elsewhere.setVisible(bool(self.elsewhere.text()))
+    def _show_chosen(self) -> None:
+        there = self.editor.count > 0
+        if there:
+            self.chart.choose(self.chosen)
+        self.chart.choose_count(self.editor.count if len(self.editor.place) == 1 else 1)
+        self.chart.show_edges(self._edges())
+        self.part.refresh()
+        if not self.kinds.isHidden():
+            self.part.hide()
+        self.findings.refresh()
+        self.hint.setText(self._hint())
 
-    def _elsewhere(self, found: int, elsewhere: int) -> str:
-        if not found:
-            return self.tr("Nothing to watch in this piece: no gap, no long float, no lost stitch.")
-        if not elsewhere:
-            return ""
-        one = self.tr("Elsewhere in the piece there is one thing to watch.")
-        return counted(one, self.tr("Elsewhere in the piece there are {count} things to watch."), elsewhere)
+    def _hint(self) -> str:
+        if not self.editor.count:
+            return self.tr("Begin with a cast-on.")
+        if self.editor.count > 1:
+            return self.tr("Drag moves them, Ctrl+D copies, Ctrl+R repeats, Delete takes them out.")
+        return self.tr(
+            "Drag a part to move it, press Insert for a new one, Delete to take it out. "
+            "Everything can be undone."
+        )
+
+    def _tell(self, sentence: str) -> None:
+        self.told.setText(sentence)
+        self.told.setVisible(bool(sentence))
+
+    # -- parts come and go --------------------------------------------------------------------------------
+
+    def ask_for_kind(self, place: Place | None = None) -> None:
+        """Show the kinds of part for a place; behind the chosen one if left out."""
+        self._gap = place or self.editor.behind()
+        first = self._gap[-1] == 0
+        if first:
+            where = self.tr("It comes first.")
+        else:
+            before = (*self._gap[:-1], self._gap[-1] - 1)
+            where = self.tr("It follows {title}.").format(title=self.editor.title_of(before))
+        self.part.hide()
+        self.findings.hide()
+        self.kinds.show()
+        self.kinds.ask(where, "cast_on" if first else "plain")
+        self.side.ensureVisible(0, 0)
+
+    def _ask_in_gap(self, gap: int) -> None:
+        self.ask_for_kind((gap,))
+
+    def _insert(self, kind: str) -> None:
+        gap = self._gap
+        self._put_kinds_away()
+        self.editor.insert(kind, gap)
+        entry = self.part.lines[0].entry if self.part.lines else self.part.title
+        entry.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _put_kinds_away(self) -> None:
+        if self.kinds.isHidden():
+            return
+        self.kinds.hide()
+        self.findings.show()
+        self.part.setVisible(self.editor.count > 0)
+        self.chart.setFocus()
+
+    def _drop_parts(self, gap: int, copies: bool) -> None:
+        first, count = self.chosen, self.editor.count
+        if copies:
+            self.editor.copy()
+            first += count
+        if not first <= gap <= first + count:
+            self.editor.move_to(gap if gap < first else gap - count)
+
+    # -- edges --------------------------------------------------------------------------------------------
+
+    def _bars(self) -> Bars:
+        bars: Bars = self.chart.scene.bars[self.chart.scene.bars[:, 3] == self.chosen]
+        return bars
+
+    def _edges(self) -> tuple[Grip, ...]:
+        part = self.editor.part
+        alone = self.editor.count == 1 and len(self.editor.place) == 1
+        if part is None or not alone or isinstance(part, RepeatSegment):
+            return ()
+        return grips(part, self._bars())
+
+    def _drag_edge(self, grip: Grip, needles: int, rows: int) -> None:
+        part = self.editor.part
+        if part is None:
+            return
+        if self._drag_from is None:
+            self._drag_from = (grip, np.copy(self._bars()))
+            self._dragged_part = part
+        try:
+            new = dragged(
+                self._dragged_part, grip, self._drag_from[1], needles, rows, self._opened.piece.bed.needles
+            )
+        except EditError as error:
+            self._tell(f"{error.message[:1].upper()}{error.message[1:]}.")
+            return
+        what = self.tr("Drag {part}").format(part=self.editor.title_of(self.editor.place))
+        self.editor.put_part(new, what, f"{self.editor.place} drag")
+
+    def _end_drag(self) -> None:
+        self._drag_from = None
+        self._opened.end_gesture()
 
     # -- what is wanted -----------------------------------------------------------------------------------
 
     def _choose_mark(self, mark: int) -> None:
         """Choose the part in which the finding of a sign lies."""
-        owners = [each for each in self._opened.folded for _ in each.findings]
-        if owners[mark].stretch >= 0:
-            self.choose(owners[mark].stretch)
+        owners = [each.stretch for each in self._opened.folded for _ in each.findings]
+        trouble = self._opened.trouble
+        part = owners[mark] if mark < len(owners) else trouble.segment if trouble else -1
+        if part >= 0:
+            self.choose(part)
 
     def _show_part_on_bed(self) -> None:
         steps = self._opened.steps
-        found = next((step.number for step in steps if step.segment == self._chosen), None)
+        found = next((step.number for step in steps if step.segment == self.chosen), None)
         if found is not None:
             self.step_wanted.emit(found)
 
     def _show_on_bed(self, folded: Folded) -> None:
         self.step_wanted.emit(self._opened.step_of_finding(folded.first))
 
+    # -- Qt's calls ---------------------------------------------------------------------------------------
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key, modifiers = Qt.Key(event.key()), event.modifiers()
+        control = bool(modifiers & Qt.KeyboardModifier.ControlModifier)
+        alt = bool(modifiers & Qt.KeyboardModifier.AltModifier)
+        editor = self.editor
+        if key == Qt.Key.Key_Insert:
+            self.ask_for_kind()
+        elif key == Qt.Key.Key_Delete:
+            editor.take_out()
+        elif key == Qt.Key.Key_Up and alt:
+            editor.move_by(1)
+        elif key == Qt.Key.Key_Down and alt:
+            editor.move_by(-1)
+        elif key == Qt.Key.Key_D and control:
+            editor.copy()
+        elif key == Qt.Key.Key_R and control:
+            editor.repeat()
+        elif key == Qt.Key.Key_Escape:
+            self.chart.setFocus(Qt.FocusReason.TabFocusReason)
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.chart.hasFocus() and self.part.lines:
+            self.part.lines[0].entry.setFocus(Qt.FocusReason.TabFocusReason)
+        else:
+            super().keyPressEvent(event)
+
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         px = self._theme.px
-        self.side.setFixedWidth(max(px(270), min(px(400), round(0.27 * self.width()))))
+        width = max(px(270), min(px(400), round(0.27 * self.width())))
+        self.side.setFixedWidth(width)
+        self.tabs.setFixedWidth(width)
         super().resizeEvent(event)

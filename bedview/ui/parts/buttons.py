@@ -24,6 +24,7 @@ class ButtonKind(StrEnum):
     LINE = "line"
     CHIP = "chip"
     PILL = "pill"
+    TAB = "tab"
 
 
 class Button(QPushButton):
@@ -71,7 +72,7 @@ class Button(QPushButton):
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
         # Arrows belong to the page, which steps by them; Qt would move the keyboard to a neighbour.
-        if self._kind is not ButtonKind.PILL and event.key() in _ARROWS:
+        if self._kind not in (ButtonKind.PILL, ButtonKind.TAB) and event.key() in _ARROWS:
             event.ignore()
         else:
             super().keyPressEvent(event)
@@ -82,12 +83,12 @@ class Button(QPushButton):
         if not self.hasFocus():
             return
         look = self._theme.look
-        dark_ground = self._kind is ButtonKind.PILL and self.isChecked()
+        dark_ground = self._kind in (ButtonKind.PILL, ButtonKind.TAB) and self.isChecked()
         colour = look.on_carriage if self._kind is ButtonKind.PRIMARY else look.ink
         colour = look.on_body if dark_ground or self.parent_is_strip() else colour
         inset = 1.5 if self._kind in (ButtonKind.LINK, ButtonKind.LINE) else 3.5
         frame = QRectF(self.rect()).adjusted(inset, inset, -inset, -inset)
-        round_ends = self._kind in (ButtonKind.CHIP, ButtonKind.PILL)
+        round_ends = self._kind in (ButtonKind.CHIP, ButtonKind.PILL, ButtonKind.TAB)
         radius = frame.height() / 2 if round_ends else self._theme.px(6)
         with QPainter(self) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)

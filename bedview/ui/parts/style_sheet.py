@@ -134,6 +134,14 @@ QPushButton[part="chip"] {{
     border-radius: {sizes.px(15)}px; padding: {sizes.px(3)}px {sizes.px(13)}px;
     min-height: {sizes.px(24)}px; font-size: {sizes.texts["small"]}px;
 }}
+QPushButton[part="tab"] {{
+    background: transparent; border-color: transparent; border-radius: {sizes.px(15)}px;
+    padding: {sizes.px(3)}px {sizes.px(6)}px; min-height: {sizes.px(24)}px;
+}}
+QPushButton[part="tab"]:hover {{ background: {hovered(look.paper, look)}; color: {look.ink}; }}
+QPushButton[part="tab"]:checked {{
+    background: {look.body}; color: {look.on_body}; border-color: {look.body};
+}}
 QPushButton[part="pill"] {{
     background: transparent; border-color: transparent; border-radius: {sizes.px(18)}px;
     padding: {sizes.px(6)}px {sizes.px(19)}px; font-size: {sizes.texts["lead"]}px;
@@ -152,6 +160,16 @@ QLineEdit, QSpinBox, QDoubleSpinBox, QComboBox {{
     background: {look.card}; color: {look.ink}; border: 1px solid {outline};
     border-radius: {sizes.px(8)}px; padding: {sizes.px(6)}px {sizes.px(10)}px;
     min-height: {sizes.px(22)}px;
+    selection-background-color: {look.carriage}; selection-color: {look.on_carriage};
+}}
+QLineEdit[part="title"] {{
+    background: transparent; border-color: transparent; padding: {sizes.px(2)}px 0px;
+    font-size: {sizes.texts["title"]}px; font-weight: 600;
+}}
+QLineEdit[part="title"]:hover {{ background: {hovered(look.card, look)}; }}
+QPlainTextEdit[part="lines"] {{
+    background: {look.card}; color: {look.ink}; border: 1px solid {outline};
+    border-radius: {sizes.px(8)}px; padding: {sizes.px(4)}px; font-size: {sizes.texts["small"]}px;
     selection-background-color: {look.carriage}; selection-color: {look.on_carriage};
 }}
 QLineEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus {{

@@ -305,21 +305,5 @@ FIELDS: Final[Mapping[str, tuple[FieldSpec, ...]]] = {
 }
 """Fields by kind."""
 
-KINDS: Final = (
-    "cast_on",
-    "plain",
-    "short_rows",
-    "narrow",
-    "widen",
-    "set_aside",
-    "bring_back",
-    "hem",
-    "scrap_off",
-    "hang",
-    "bind_off",
-    "repeat",
-    "actions",
-)
-"""The kinds in the order in which they are offered: as a piece is made."""
 ELSEWHERE: Final = ("kind", "title", "meant", "reminders", "segments", "actions", "edge", "length_cm")
 """Fields that are written in another way than in a line of the table."""

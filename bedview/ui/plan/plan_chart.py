@@ -57,7 +57,7 @@ class PlanChart(ChartView):
     gap_pressed = Signal(int)
     """A new part is wanted in a gap."""
     edge_dragged = Signal(object, int, int)
-    """An edge (a :class:`Grip`) was dragged so many needles to the right and so many rows up, from its start."""
+    """An edge was dragged so many needles to the right and so many rows up, from where it began."""
     edge_dropped = Signal()
     """That drag is over."""
 
