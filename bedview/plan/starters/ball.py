@@ -18,7 +18,8 @@ from bedview.plan.starters.starter import Starter, Values
 from bedview.plan.starters.wedges import ACROSS, GRAFT_ROWS
 from bedview.plan.words import marked
 
-WISHED_GORES: Final = 10
+WISHED_GORES: Final = 6
+"""Few, because each has two rows at the poles at least, and these are drawn together there."""
 MOST_GORES: Final = 40
 BACK_ROWS: Final = 1
 """Row in which the needles on the carriage's side wait before they come back."""

@@ -61,10 +61,7 @@ class Bootee(Starter):
     )
     assumes: ClassVar[tuple[str, ...]] = (
         "Length is measured along the sole, from the turn of the heel to the turn of the toe.",
-        (
-            "The heel holds as many needles as make the way round heel and instep long enough without "
-            "stretching."
-        ),
+        "The heel holds enough needles for the way round heel and instep, without stretching.",
         "A mattress seam one stitch inside takes the edge stitch of each side.",
         "Girths of feet come from their length where none is given; children's from adults' proportions.",
     )

@@ -85,9 +85,9 @@ class Cloth:
 
     def course(self, pass_number: int) -> Course:
         """What one pass knitted."""
-        loops = np.flatnonzero((self._pass == pass_number) & self._stitch)
-        needles = np.sort(self._fabric.needle[loops]).tolist()
-        return Course(needles, float(self._sizes[0][loops].sum()))
+        start, stop = self._fabric.loops_of_pass(pass_number)
+        loops = start + np.flatnonzero(self._stitch[start:stop])
+        return Course(np.sort(self._fabric.needle[loops]).tolist(), float(self._sizes[0][loops].sum()))
 
     def widest(self, *titles: str) -> Course:
         """The widest course of some segments; of equally wide ones the first.

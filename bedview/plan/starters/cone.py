@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from math import hypot, pi, sqrt
-from typing import ClassVar
+from collections.abc import Iterator, Mapping, Sequence
+from math import floor, hypot, pi, sqrt
+from typing import Any, ClassVar, Final
 
 from bedview.plan.gauge import ODD
 from bedview.plan.starters import drafting as draft
@@ -16,6 +16,7 @@ from bedview.plan.starters.starter import Starter, Values
 from bedview.plan.starters.wedges import (
     GENTLE,
     TITLES,
+    Layout,
     Wedges,
     choose,
     closing_graft,
@@ -23,6 +24,11 @@ from bedview.plan.starters.wedges import (
     wedge_segments,
 )
 from bedview.plan.words import marked
+
+ODD_STEP: Final = 150
+"""A step that is not full bends the cone: one needle more or less in each step is better than 1 % of that."""
+FEWEST_STEPS: Final = 5
+"""With fewer steps from tip to rim a cone has corners; smaller steps then, though they shear."""
 
 
 class Cone(Starter):
@@ -38,13 +44,18 @@ class Cone(Starter):
     assumes: ClassVar[tuple[str, ...]] = (
         "Wedges lie in the plane: every needle further out adds 2π stitch widths to a full circle.",
         "Steps of eight needles and more keep to that; steeper ones shear, and the shape is only near it.",
+        "Steps are of eight needles, or of a fifth of the way from tip to rim if that is less.",
     )
     yarns: ClassVar[tuple[str, ...]] = ("main", "waste", "cord")
     asked: ClassVar[tuple[Parameter, ...]] = (
         Parameter("across", CM, 20, 3, 250, "diameter of the rim"),
         Parameter("height", CM, 15, 0, 150, "from the rim's plane to the tip; 0 for a flat disc"),
-        Parameter("step", COUNT, GENTLE, 1, 40, "needles to hold each time, or near so many"),
+        Parameter("step", COUNT, None, 1, 40, "needles to hold each time, or near so many"),
     )
+
+    def _derived(self, values: Mapping[str, Any]) -> Mapping[str, float]:
+        slope = hypot(values["across"] / 2, values["height"]) * values["stitches"] / 10
+        return {"step": max(1, min(GENTLE, round(slope / FEWEST_STEPS)))}
 
     def plan(self, values: Values) -> Wedges:
         """Its counts.
@@ -53,10 +64,15 @@ class Cone(Starter):
             StarterError: if there can be none.
         """
         radius_mm = values.mm("across") / 2
-        needles = values.stitches(hypot(radius_mm, values.mm("height")))
+        slant = hypot(radius_mm, values.mm("height")) / values.stitch_mm
         rows = values.rows(2 * pi * radius_mm, ODD)
-        steps = {step: needles - step for step in range(1, needles // 2 + 1)}
-        return choose(rows, needles, steps, values.count("step"))
+        # Either of the two numbers of stitches next to the exact one is within one stitch.
+        layouts = [
+            Layout(needles, needles - step, step, ODD_STEP * (-needles % step) / needles)
+            for needles in (floor(slant), floor(slant) + 1)
+            for step in range(1, needles // 2 + 1)
+        ]
+        return choose(rows, layouts, values.count("step"))
 
     def width(self, values: Values) -> int:
         """Needles from rim to tip."""

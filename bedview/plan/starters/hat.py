@@ -14,7 +14,15 @@ from bedview.plan.starters.feet import ease
 from bedview.plan.starters.fit_line import FitLine
 from bedview.plan.starters.parameter import Parameter, lengths
 from bedview.plan.starters.starter import Starter, Values
-from bedview.plan.starters.wedges import TITLES, Wedges, choose, closing_graft, edge_mm, wedge_segments
+from bedview.plan.starters.wedges import (
+    TITLES,
+    Layout,
+    Wedges,
+    choose,
+    closing_graft,
+    edge_mm,
+    wedge_segments,
+)
 from bedview.plan.words import marked
 
 DEPTH_OF_HEAD: Final = 0.36
@@ -63,10 +71,10 @@ class Hat(Starter):
         needles = values.stitches(values.mm("depth"))
         crown = min(needles - 1, values.stitches(CROWN_OF_RADIUS * round_mm / (2 * pi)))
         rows = values.rows(round_mm, ODD)
-        steps = dict.fromkeys(range(2, crown // 2 + 1), crown)
+        layouts = [Layout(needles, crown, step) for step in range(2, crown // 2 + 1)]
         # Steps of the crown and wedges share the rows between them: so many rows to a wedge, so many steps.
         wished = crown / max(1.0, rows / (2 * WISHED_WEDGES) - 1)
-        return choose(rows, needles, steps, round(wished))
+        return choose(rows, layouts, round(wished))
 
     def width(self, values: Values) -> int:
         """Needles from rim to crown."""

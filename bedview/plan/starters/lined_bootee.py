@@ -90,19 +90,10 @@ class LinedBootee(Starter):
         "inside."
     )
     assumes: ClassVar[tuple[str, ...]] = (
-        (
-            "The outer fits round the lining: the lining is smaller by the ease asked for, in round and in "
-            "length."
-        ),
-        (
-            "Without a swatch of its own the lining has 4 % more stitches and rows, as one number less on the "
-            "dial gives."
-        ),
+        "The lining is smaller than the outer by the ease asked for, in round and in length.",
+        "A lining without a swatch of its own has 4 % more stitches and rows: one number less on the dial.",
         "Length is measured along the sole, from the turn of the heel to the turn of the toe.",
-        (
-            "The heel holds as many needles as make the way round heel and instep long enough without "
-            "stretching."
-        ),
+        "The heel holds enough needles for the way round heel and instep, without stretching.",
         "Girths of feet come from their length where none is given; children's from adults' proportions.",
     )
     body: ClassVar[str] = "foot"

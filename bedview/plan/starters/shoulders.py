@@ -307,10 +307,17 @@ def _above_neck(plan: PanelPlan) -> tuple[str, ...]:
 
 
 def _beside_neck(cloth: Cloth, panel: str) -> int:
-    """The needle of the left shoulder next to the neck."""
+    """The needle of a shoulder next to the neck."""
     if panel == "Front":
-        return cloth.widest("Front: left shoulder across").needles[-1]
+        return _from_neck_to_arm(cloth)[0]
     return cloth.narrowest("Back: shoulders").needles[0]
+
+
+def _from_neck_to_arm(cloth: Cloth) -> tuple[int, int]:
+    """The two ends of the front's first shoulder, which in a mirror change places."""
+    whole, shoulder = cloth.widest("Front").needles, cloth.widest("Front: left shoulder across").needles
+    ends = shoulder[0], shoulder[-1]
+    return ends if ends[-1] == whole[-1] else ends[::-1]
 
 
 def _neck_depth(values: Values, cloth: Cloth, plan: PanelPlan, needle: int, row: float) -> FitLine:
@@ -330,11 +337,10 @@ def _slopes(values: Values, cloth: Cloth, plan: PanelPlan, row: float) -> Iterat
     whole = cloth.widest("Back").needles
     inner = cloth.narrowest("Back: shoulders").needles
     back = sum(
-        cloth.wale_mm(near, "Back: shoulders") - cloth.wale_mm(far, "Back: shoulders")
+        _rise(cloth, "Back: shoulders", near, far)
         for near, far in ((inner[0], whole[0]), (inner[-1], whole[-1]))
     )
-    side = cloth.widest("Front: left shoulder across").needles
-    front = cloth.wale_mm(side[-1], "Front: left shoulder") - cloth.wale_mm(side[0], "Front: left shoulder")
+    front = _rise(cloth, "Front: left shoulder", *_from_neck_to_arm(cloth))
     for key, measure, got in (
         ("back_slope", marked("Slope of the back's shoulders"), back / 2),
         ("front_slope", marked("Slope of the front's shoulders"), front),
@@ -351,3 +357,8 @@ def _slopes(values: Values, cloth: Cloth, plan: PanelPlan, row: float) -> Iterat
             reason=reason,
             values={"stitches": plan.shoulder},
         )
+
+
+def _rise(cloth: Cloth, title: str, near: int, far: int) -> float:
+    """How much more a part grows at one needle than at another."""
+    return cloth.wale_mm(near, title) - cloth.wale_mm(far, title)

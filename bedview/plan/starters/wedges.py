@@ -7,10 +7,10 @@ plain ones. Courses are drawn together at the inner end into a disc, a cone or t
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import pi
-from typing import Final
+from typing import Final, NamedTuple
 
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
@@ -68,6 +68,22 @@ class Wedges:
         return draft.span(self.left, self.needles)
 
 
+class Layout(NamedTuple):
+    """How the needles of a wedge may be laid out.
+
+    Attributes:
+        needles: needles in all.
+        held: how many of them are held in each wedge.
+        step: how many go to hold each time.
+        unlike: how little it suits, beside a row to spare or a step of one needle more than wished.
+    """
+
+    needles: int
+    held: int
+    step: int
+    unlike: float = 0.0
+
+
 def flat_disc(step: int, stitches_to_cm: float, rows_to_cm: float) -> float:
     """How many wedges make a flat disc: every needle further out adds 2π stitch widths to the round.
 
@@ -76,32 +92,31 @@ def flat_disc(step: int, stitches_to_cm: float, rows_to_cm: float) -> float:
     return pi * step * rows_to_cm / stitches_to_cm
 
 
-def choose(rows: int, needles: int, held_of: dict[int, int], wished: int) -> Wedges:
+def choose(rows: int, layouts: Iterable[Layout], wished: int) -> Wedges:
     """The wedges that meet a round with the fewest rows to spare, in steps near those wished.
 
     Args:
         rows: rows round the outer edge, the graft among them.
-        needles: needles in all.
-        held_of: needles held, for each step that may be chosen.
+        layouts: what may be chosen from.
         wished: the step to come near to.
 
     Raises:
         StarterError: if no wedges of these steps come to so many rows.
     """
     best: tuple[float, Wedges] | None = None
-    for step, held in held_of.items():
+    for needles, held, step, unlike in layouts:
         each = _rows_each(held, step)
         times = (rows - GRAFT_ROWS) // each
         longer = round((rows - GRAFT_ROWS - times * each) / ACROSS)
         if times < FEWEST or longer > times:
             continue
-        cost = longer + abs(step - wished)
+        cost = longer + abs(step - wished) + unlike
         if best is None or cost < best[0]:
             best = cost, Wedges(needles, held, step, times, longer)
     if best is None:
         raise StarterError(
-            f"{rows} rows round and {needles} stitches from the edge to the middle do not come to "
-            f"{FEWEST} wedges; take a finer yarn or a larger piece"
+            f"a round of {rows} rows does not come to {FEWEST} wedges of this depth; take a finer yarn or a "
+            "larger piece"
         )
     return best[1]
 
@@ -156,5 +171,7 @@ def edge_mm(cloth: Cloth) -> float:
     Raises:
         Missing: if the wedges are not there any more.
     """
-    outer = cloth.widest(TITLES[0]).needles[0]
-    return cloth.wale_mm(outer, *TITLES) + GRAFT_ROWS * cloth.row_mm(TITLES[0])
+    ends = cloth.widest(TITLES[0]).needles
+    # Seen in a mirror the outer edge is at the other end.
+    outer = max(cloth.wale_mm(needle, *TITLES) for needle in (ends[0], ends[-1]))
+    return outer + GRAFT_ROWS * cloth.row_mm(TITLES[0])
