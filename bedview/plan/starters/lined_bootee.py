@@ -162,8 +162,11 @@ class LinedBootee(Starter):
         return [
             draft.hands(
                 "A length to graft the outer toe with",
+                {
+                    "do": "note",
+                    "text": "A length by itself: measure it off and lay it aside for the outer toe",
+                },
                 {"do": "thread", "yarn": "main"},
-                {"do": "note", "text": "Cut it off and lay it aside: it grafts the outer toe"},
                 {"do": "cut", "tail_cm": outer_tail},
             ),
             draft.waste_start("Waste start", draft.centred(outer.needles), tension=values.gauge.tension),
