@@ -44,7 +44,7 @@ def test_the_chosen_part_is_named_with_its_rows(page: PlanPage) -> None:
     assert page.part.title.text() == "Turn"
     assert page.part.where.text() == "Single actions · rows 3 to 4"
     assert page.chart.scene.chosen == 1
-    assert page.totals.text() == "8 needles, 6 rows, 3 parts"
+    assert page.totals.counts.text() == "8 needles, 6 rows, 3 parts"
 
 
 def test_a_press_on_a_card_or_on_rows_chooses_the_part(page: PlanPage) -> None:
@@ -90,7 +90,7 @@ def test_a_finding_lies_beside_its_part_and_leads_to_the_bed(qtbot: QtBot, heel:
     assert wanted.args == [heel.step_of_finding(gaps.first)]
     page.choose(0)
     assert page.finding_cards == []
-    assert page.elsewhere.text() == "Elsewhere in the piece there is one thing to watch."
+    assert page.findings.elsewhere.text() == "One more thing to watch, elsewhere"
     page.close()
 
 
@@ -140,7 +140,7 @@ def test_the_page_follows_an_edit(page: PlanPage) -> None:
     piece = page._opened
     shorter = piece.piece.segments[:2]
     piece.edit(piece.piece.revised(segments=shorter), "Take out")
-    assert page.totals.text() == "8 needles, 4 rows, 2 parts"
+    assert page.totals.counts.text() == "8 needles, 4 rows, 2 parts"
     assert len(page.chart.scene.parts) == 2
     piece.undo()
     assert len(page.chart.scene.parts) == 3
