@@ -19,6 +19,8 @@ from bedview.checks.of_piece import piece_findings
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import PlanError, Procedure, compile_piece
 from bedview.plan.steps import Step
+from bedview.session.machine import Machine
+from bedview.session.machine_words import MachineWords
 from bedview.session.seams_following import RowsOfParts, followed, rows_of_parts
 from bedview.store.piece_file import write_piece
 from bedview.store.recovery import RecoveryCopies
@@ -71,6 +73,7 @@ class OpenPiece:
         self.path = path
         self._copies = copies
         self._name = name
+        self._machine = Machine()
         self._procedure, self._trouble = _compiled_as_far(piece, None)
         self._versions = [Version(piece, "", rows_of_parts(self._procedure, piece))]
         self._cursor = 0
@@ -245,12 +248,18 @@ class OpenPiece:
         else:
             self._copies.drop(self.copy_name)
 
-    def _move_to(self, cursor: int) -> None:
-        if not 0 <= cursor < len(self._versions) or cursor == self._cursor:
+    def _move_to(self, cursor: int, *, again: bool = False) -> None:
+        if not 0 <= cursor < len(self._versions) or (cursor == self._cursor and not again):
             return
         with self._compiled(self._versions[cursor].piece):
             self._cursor = cursor
             self.end_gesture()
+
+    def speak_for(self, machine: Machine) -> None:
+        """Say all steps in the words of a machine."""
+        if machine != self._machine:
+            self._machine = machine
+            self._move_to(self._cursor, again=True)
 
     @property
     def _version(self) -> Version:
@@ -276,10 +285,16 @@ class OpenPiece:
         if strict and trouble is not None:
             self._procedure, self._trouble = _compiled_as_far(self.piece, procedure)
             raise trouble
-        self._procedure, self._trouble = procedure, trouble
+        self._procedure, self._trouble = self._spoken(procedure), trouble
         yield procedure
         self._findings = self._folded = None
         self.changed.emit()
+
+    def _spoken(self, procedure: Procedure) -> Procedure:
+        if self._machine.is_usual:
+            return procedure
+        piece = procedure.piece
+        return procedure.spoken(MachineWords(piece.bed.needles, piece.yarns, self._machine))
 
 
 def _compiled_as_far(piece: Piece, previous: Procedure | None) -> tuple[Procedure, PlanError | None]:

@@ -23,6 +23,7 @@ from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
 
 if TYPE_CHECKING:
+    from bedview.plan.piece import Piece
     from bedview.session.knitting_run import KnittingRun
     from bedview.session.open_piece import OpenPiece
     from bedview.session.rehearsal import Rehearsal
@@ -98,6 +99,7 @@ class MainWindow(QMainWindow):
 
     def _connect(self) -> None:
         self.header.page_chosen.connect(self.show_page)
+        self.menu.new_wanted.connect(self.begin_piece)
         self.menu.open_wanted.connect(self.ask_for_piece)
         self.menu.save_wanted.connect(self.save)
         self.menu.save_as_wanted.connect(self.ask_where_to_save)
@@ -178,6 +180,7 @@ class MainWindow(QMainWindow):
         from bedview.store.journal import default_journal
         from bedview.ui.pages.making import PageMaker
 
+        opened.speak_for(self._remembered.machine)
         self._rehearsal = Rehearsal(opened)
         journal = self._journal or default_journal()
         maker = PageMaker(self._rehearsal, self.desk, self._theme, self._remembered, journal, self)
@@ -195,10 +198,42 @@ class MainWindow(QMainWindow):
         start = StartPage(self._remembered, self._theme)
         start.piece_wanted.connect(self.desk.open)
         start.file_wanted.connect(self.ask_for_piece)
+        start.new_wanted.connect(self.begin_piece)
         self._pages[""] = start
         self._stack.addWidget(start)
         self._stack.setCurrentWidget(start)
         start.setFocus()
+
+    def begin_piece(self) -> None:
+        """Ask what a new piece shall be. What lies open stays until one is made."""
+        from bedview.ui.pages.new_page import NewPage
+
+        if isinstance(self._stack.currentWidget(), NewPage):
+            return
+        came_from = self._stack.currentWidget()
+        page = NewPage(self._remembered, self._theme)
+        page.piece_made.connect(self._open_new)
+        page.put_away.connect(lambda: self._leave_new(page, came_from))
+        self._stack.addWidget(page)
+        self._stack.setCurrentWidget(page)
+        self.header.show_pages(there=False)
+        next(iter(page.choices.values())).setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _open_new(self, piece: Piece) -> None:
+        page = self._stack.currentWidget()
+        self._wanted = PLAN
+        self.desk.open_new(piece)
+        if page is not None:
+            self._stack.removeWidget(page)
+            page.deleteLater()
+
+    def _leave_new(self, page: QWidget, came_from: QWidget | None) -> None:
+        came_from = came_from or self.waiting
+        self._stack.setCurrentWidget(came_from)
+        self._stack.removeWidget(page)
+        page.deleteLater()
+        self.header.show_pages(there=self.desk.opened is not None)
+        came_from.setFocus()
 
     def _retitle(self) -> None:
         opened = self.desk.opened

@@ -27,6 +27,8 @@ class PieceMenu(QMenu):
         remembered: where recent pieces and the look are kept.
     """
 
+    new_wanted = Signal()
+    """A new piece is to be begun."""
     open_wanted = Signal()
     """A file dialog to open a piece is wanted."""
     save_wanted = Signal()
@@ -45,6 +47,7 @@ class PieceMenu(QMenu):
         self._theme = theme
         self._remembered = remembered
         keys = QKeySequence.StandardKey
+        self._add(self.tr("New…"), keys.New, self.new_wanted.emit)
         self._add(self.tr("Open…"), keys.Open, self.open_wanted.emit)
         self._recent = self.addMenu(self.tr("Open again"))
         self._demos = self.addMenu(self.tr("Demos"))

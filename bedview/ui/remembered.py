@@ -9,6 +9,7 @@ from typing import Final
 from PySide6.QtCore import QByteArray, QSettings
 
 from bedview.plan.units import LengthUnit
+from bedview.session.machine import Machine
 from bedview.ui.theme import TEXT_SCALES, LookChoice
 
 MOST_RECENT: Final = 8
@@ -118,6 +119,29 @@ class Remembered:
     @length_unit.setter
     def length_unit(self, value: LengthUnit) -> None:
         self._settings.setValue("plan/length_unit", value.value)
+
+    @property
+    def machine(self) -> Machine:
+        """The user's machine as it was described; the usual one at first."""
+        names = [self._text(f"machine/name_{place}") for place in range(4)]
+        return Machine(
+            (names[0], names[1], names[2], names[3]),
+            self._text("machine/has_upper") != "no",
+            self._count("machine/dial_steps", 1),
+            self._count("machine/claws", 2),
+        )
+
+    @machine.setter
+    def machine(self, value: Machine) -> None:
+        for place, name in enumerate(value.names):
+            self._settings.setValue(f"machine/name_{place}", name)
+        self._settings.setValue("machine/has_upper", "yes" if value.has_upper else "no")
+        self._settings.setValue("machine/dial_steps", str(value.dial_steps))
+        self._settings.setValue("machine/claws", str(value.claws))
+
+    def _count(self, key: str, usual: int) -> int:
+        text = self._text(key)
+        return int(text) if text.isdecimal() and len(text) < 4 else usual
 
     def _text(self, key: str) -> str:
         value = self._settings.value(key)

@@ -81,7 +81,7 @@ class PageMaker(QObject):
         self._workshop.close()
 
     def _plan(self) -> PlanPage:
-        page = PlanPage(self._rehearsal.opened, self._theme)
+        page = PlanPage(self._rehearsal.opened, self._theme, self._remembered)
         page.step_wanted.connect(self.step_wanted)
         return page
 

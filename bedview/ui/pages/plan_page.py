@@ -19,13 +19,17 @@ from bedview.session.parts_editor import PartsEditor
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label, ShortenedLabel
 from bedview.ui.plan.findings_column import FindingsColumn, MendingCard
+from bedview.ui.plan.fit_panel import FitPanel
 from bedview.ui.plan.kinds_panel import KindsPanel
+from bedview.ui.plan.machine_panel import MachinePanel
 from bedview.ui.plan.measures import of_locale
 from bedview.ui.plan.part_panel import PartPanel
 from bedview.ui.plan.plan_chart import PlanChart
 from bedview.ui.plan.plan_scene import plan_scene
-from bedview.ui.plan.side_tabs import SideTabs
+from bedview.ui.plan.side_tabs import PART, SideTabs
+from bedview.ui.plan.sizes_panel import SizesPanel
 from bedview.ui.plan.totals import Totals
+from bedview.ui.plan.yarn_panel import YarnPanel
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
 
@@ -83,6 +87,17 @@ class PlanPage(QWidget):
         self.findings = FindingsColumn(self.editor, self._theme)
         self.kinds = KindsPanel(self._theme)
         self.totals = Totals(self._opened, self._theme, self._measures)
+        self.yarn = YarnPanel(self.editor, self._theme, self._measures)
+        self.machine = MachinePanel(self.editor, self._theme, self._measures, self._remembered)
+        self.sizes = SizesPanel(self.editor, self._theme, self._measures)
+        self.fit = FitPanel(self.editor, self._theme, self._measures)
+        self._panels: dict[str, YarnPanel | MachinePanel | SizesPanel | FitPanel] = {
+            "yarn": self.yarn,
+            "machine": self.machine,
+            "sizes": self.sizes,
+            "fit": self.fit,
+        }
+        self._tab = PART
 
     def _lay_out(self) -> None:
         px = self._theme.px
@@ -91,8 +106,11 @@ class PlanPage(QWidget):
         self._column = QVBoxLayout(inner)
         self._column.setContentsMargins(0, 0, px(6), 0)
         self._column.setSpacing(px(12))
-        for widget in (self.told, self.part, self.kinds, self.findings, self.totals):
+        beside_chart = (self.told, self.part, self.kinds, self.findings, *self._panels.values(), self.totals)
+        for widget in beside_chart:
             self._column.addWidget(widget)
+        for panel in self._panels.values():
+            panel.hide()
         self._column.addStretch(1)
         self.kinds.hide()
         self.side = QScrollArea()
@@ -133,6 +151,8 @@ class PlanPage(QWidget):
         self.part.rehearse_wanted.connect(self._show_part_on_bed)
         self.findings.show_wanted.connect(self._show_on_bed)
         self.findings.part_wanted.connect(self.choose)
+        self.tabs.tab_chosen.connect(self.show_tab)
+        self.machine.unit_changed.connect(self._change_unit)
         editor.chosen_changed.connect(self._show_chosen)
         editor.told.connect(self._tell)
         self._opened.changed.connect(self.refresh)
@@ -153,12 +173,16 @@ class PlanPage(QWidget):
         """The piece says something new: show all of it."""
         self.chart.show_scene(plan_scene(self._opened, self.chosen if self.editor.count else None))
         self.totals.refresh(self.chart.scene.used())
+        if self._tab in self._panels:
+            self._panels[self._tab].refresh()
         self._tell("")
         self._show_chosen()
 
     def choose(self, part: int) -> None:
         """Show what a part holds."""
         self._put_kinds_away()
+        if self._tab != PART:
+            self.show_tab(PART)
         self.editor.choose((part,))
 
     def _show_chosen(self) -> None:
@@ -168,10 +192,30 @@ class PlanPage(QWidget):
         self.chart.choose_count(self.editor.count if len(self.editor.place) == 1 else 1)
         self.chart.show_edges(self._edges())
         self.part.refresh()
-        if not self.kinds.isHidden():
-            self.part.hide()
         self.findings.refresh()
+        self._show_side()
         self.hint.setText(self._hint())
+
+    def show_tab(self, name: str) -> None:
+        """Show the part, or another thing, beside the chart."""
+        self._tab = name
+        self.tabs.show_tab(name)
+        self.kinds.hide()
+        if name in self._panels:
+            self._panels[name].refresh()
+        self._show_side()
+
+    def _show_side(self) -> None:
+        part = self._tab == PART and self.kinds.isHidden()
+        self.part.setVisible(part and self.editor.count > 0)
+        self.findings.setVisible(part)
+        for name, panel in self._panels.items():
+            panel.setVisible(name == self._tab)
+
+    def _change_unit(self) -> None:
+        unit = self._remembered.length_unit if self._remembered else None
+        self._measures.write_in(unit or self._measures.unit)
+        self.refresh()
 
     def _hint(self) -> str:
         if not self.editor.count:
@@ -198,9 +242,9 @@ class PlanPage(QWidget):
         else:
             before = (*self._gap[:-1], self._gap[-1] - 1)
             where = self.tr("It follows {title}.").format(title=self.editor.title_of(before))
-        self.part.hide()
-        self.findings.hide()
+        self.show_tab(PART)
         self.kinds.show()
+        self._show_side()
         self.kinds.ask(where, "cast_on" if first else "plain")
         self.side.ensureVisible(0, 0)
 
@@ -218,8 +262,7 @@ class PlanPage(QWidget):
         if self.kinds.isHidden():
             return
         self.kinds.hide()
-        self.findings.show()
-        self.part.setVisible(self.editor.count > 0)
+        self._show_side()
         self.chart.setFocus()
 
     def _drop_parts(self, gap: int, copies: bool) -> None:

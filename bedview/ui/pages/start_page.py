@@ -40,6 +40,8 @@ class StartPage(QWidget):
     """A piece is to be opened: its path, or the name of a demo."""
     file_wanted = Signal()
     """A file is to be chosen."""
+    new_wanted = Signal()
+    """A new piece is to be begun."""
 
     def __init__(self, remembered: Remembered, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -49,9 +51,11 @@ class StartPage(QWidget):
         self._theme = theme
         self.tiles: list[PieceTile] = []
         self.recent: list[Button] = []
-        self.open_file = Button(
-            self.tr("Open a piece…"), theme, ButtonKind.PRIMARY, says=self.tr("Open a piece from a file")
+        self.new_piece = Button(
+            self.tr("New piece…"), theme, ButtonKind.PRIMARY, says=self.tr("Begin a new piece (Ctrl+N)")
         )
+        self.new_piece.clicked.connect(self.new_wanted)
+        self.open_file = Button(self.tr("Open a piece…"), theme, says=self.tr("Open a piece from a file"))
         self.open_file.clicked.connect(self.file_wanted)
         self._lay_out(remembered.recent[:_MOST_RECENT])
         self._reading: Errand[list[PieceSeen]] = Errand(self._show_demos, self._show_none, self)
@@ -66,6 +70,7 @@ class StartPage(QWidget):
         column.setSpacing(px(14))
         top = QHBoxLayout()
         top.addWidget(Label(self.tr("What shall it be?"), size="headline", bold=True), 1)
+        top.addWidget(self.new_piece, 0, Qt.AlignmentFlag.AlignVCenter)
         top.addWidget(self.open_file, 0, Qt.AlignmentFlag.AlignVCenter)
         column.addLayout(top)
         if recent:

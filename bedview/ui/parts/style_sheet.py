@@ -162,6 +162,11 @@ QLineEdit, QSpinBox, QDoubleSpinBox, QComboBox {{
     min-height: {sizes.px(22)}px;
     selection-background-color: {look.carriage}; selection-color: {look.on_carriage};
 }}
+QComboBox::drop-down {{ border: none; width: {sizes.px(20)}px; }}
+QComboBox QAbstractItemView {{
+    background: {look.card}; color: {look.ink}; border: 1px solid {outline}; outline: none;
+    selection-background-color: {look.carriage}; selection-color: {look.on_carriage};
+}}
 QLineEdit[part="title"] {{
     background: transparent; border-color: transparent; padding: {sizes.px(2)}px 0px;
     font-size: {sizes.texts["title"]}px; font-weight: 600;

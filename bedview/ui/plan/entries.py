@@ -156,7 +156,7 @@ class FlagEntry(QCheckBox):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.clicked.connect(self.put)
+        self.clicked.connect(self.put.emit)
 
     def show_value(self, value: object) -> None:
         """Show yes or no."""

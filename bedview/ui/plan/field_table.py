@@ -78,23 +78,23 @@ def _say(text: str) -> str:
 
 
 _AS_SET: Final = _say("as it is set")
-_IN_FEEDER: Final = _say("the one in the feeder")
+_IN_FEEDER: Final = _say("as in the feeder")
 _ALL_WORKING: Final = _say("all that work")
-_FIRST: Final = _say("the first of its kind")
+_FIRST: Final = _say("the first one")
 _NONE: Final = _say("none")
 _ENDS: Final = (
-    ("in_turn", _say("one end after the other")),
-    ("both_each_row", _say("both ends in each row")),
-    ("left", _say("the left end")),
-    ("right", _say("the right end")),
+    ("in_turn", _say("ends in turn")),
+    ("both_each_row", _say("both, each row")),
+    ("left", _say("left end")),
+    ("right", _say("right end")),
 )
 _BOTH_ENDS: Final = (
     ("both", _say("both ends")),
-    ("left", _say("the left end")),
-    ("right", _say("the right end")),
+    ("left", _say("left end")),
+    ("right", _say("right end")),
 )
 _WRAPS: Final = (
-    ("automatic", _say("by the pass itself")),
+    ("automatic", _say("by the pass")),
     ("hand", _say("by hand")),
     ("none", _say("none")),
 )
@@ -212,7 +212,7 @@ FIELDS: Final[Mapping[str, tuple[FieldSpec, ...]]] = {
         FieldSpec(
             "how",
             Entry.CHOICE,
-            (("e_wrap", _say("with e-wraps")), ("waste", _say("on waste, loops left open"))),
+            (("e_wrap", _say("with e-wraps")), ("waste", _say("on waste, open"))),
         ),
         _YARN,
         _TENSION,
@@ -240,7 +240,7 @@ FIELDS: Final[Mapping[str, tuple[FieldSpec, ...]]] = {
             "back",
             Entry.CHOICE,
             (("steps", _say("step by step")), ("at_once", _say("all at once"))),
-            unset=_say("they stay in hold"),
+            unset=_say("stay in hold"),
             get=_back_of,
             put=_put_back,
         ),

@@ -6,7 +6,7 @@ from functools import partial
 
 from PySide6.QtCore import QCoreApplication, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.plan.segments.actions import ActionsSegment
@@ -74,8 +74,11 @@ class KindsPanel(Card):
             button.setToolTip("")
             button.clicked.connect(partial(self.kind_chosen.emit, kind))
             self.buttons[kind] = button
-            self.column.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
-            self.column.addWidget(Label(does, "small", "quiet", wraps=True))
+            pair = QVBoxLayout()
+            pair.setSpacing(0)
+            pair.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+            pair.addWidget(Label(does, "small", "quiet", wraps=True))
+            self.column.addLayout(pair)
         self.away = Button(self.tr("None after all"), theme, ButtonKind.CHIP)
         self.away.clicked.connect(self.put_away)
         self.column.addWidget(self.away, 0, Qt.AlignmentFlag.AlignLeft)

@@ -9,7 +9,7 @@ from PySide6.QtCore import QCoreApplication, QLocale
 from bedview.plan.units import LengthUnit, UnitError, parse_length_mm, parse_number, say_number
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Measures:
     """How numbers are read and said.
 
@@ -20,6 +20,10 @@ class Measures:
 
     unit: LengthUnit = LengthUnit.CM
     comma: bool = False
+
+    def write_in(self, unit: LengthUnit) -> None:
+        """Write lengths in another unit from now on."""
+        self.unit = unit
 
     def number(self, value: float) -> str:
         """A number as short as it goes."""

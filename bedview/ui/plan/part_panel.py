@@ -155,8 +155,8 @@ class PartPanel(Card):
         grid.setContentsMargins(0, self._theme.px(4), 0, self._theme.px(4))
         grid.setHorizontalSpacing(self._theme.px(10))
         grid.setVerticalSpacing(self._theme.px(5))
-        grid.setColumnStretch(0, 5)
-        grid.setColumnStretch(1, 6)
+        grid.setColumnStretch(0, 4)
+        grid.setColumnStretch(1, 5)
         self.lines = [FieldLine(spec, part, piece, self._measures, body) for spec in specs]
         for number, line in enumerate(self.lines):
             line.lay_into(grid, 3 * number)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from functools import partial
+from typing import Final
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QWidget
 
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.theme import Theme
+
+PART: Final = "part"
 
 
 class SideTabs(QWidget):
@@ -30,7 +33,7 @@ class SideTabs(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(theme.px(4))
         for name, words, says in (
-            ("part", self.tr("Part"), self.tr("The chosen part")),
+            (PART, self.tr("Part"), self.tr("The chosen part")),
             ("yarn", self.tr("Yarn"), self.tr("Yarns and their gauge")),
             ("machine", self.tr("Machine"), self.tr("The bed and the machine")),
             ("sizes", self.tr("Sizes"), self.tr("Measures and sizes side by side")),
@@ -42,7 +45,7 @@ class SideTabs(QWidget):
             group.addButton(button)
             self.buttons[name] = button
             row.addWidget(button, 1)
-        self.show_tab("part")
+        self.show_tab(PART)
 
     def show_tab(self, name: str) -> None:
         """Press one in."""

@@ -1,0 +1,133 @@
+"""What a starter is asked: its size, its measures, the swatch; what is left out stands there faintly."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import partial
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from bedview.plan.starters import Parameter, Starter, StarterError
+from bedview.plan.starters.parameter import CM, COUNT, EVEN_COUNT, Given
+from bedview.plan.units import LengthUnit
+from bedview.ui.parts.buttons import Button, ButtonKind
+from bedview.ui.plan.entries import ChoiceEntry, TextEntry
+from bedview.ui.plan.form_lines import Form
+from bedview.ui.plan.measures import Measures
+from bedview.ui.theme import Theme
+
+_FIRST: Final = ("size", "stitches", "rows", "tension")
+"""Asked at once; with these and a size, everything else follows."""
+_MEASURES_FIRST: Final = 2
+"""Of the measures so many are asked at once."""
+
+
+class StarterForm(QWidget):
+    """The form.
+
+    Args:
+        starter: what is asked for.
+        given: values that were given before.
+        theme: how it looks.
+        measures: how numbers are written.
+        parent: as ever.
+    """
+
+    changed = Signal()
+    """A value was given, or taken back."""
+
+    def __init__(
+        self,
+        starter: Starter,
+        given: Mapping[str, Given],
+        theme: Theme,
+        measures: Measures,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.starter, self._measures = starter, measures
+        self.given: dict[str, Given] = dict(given)
+        self.first, self.rest = Form(theme), Form(theme)
+        self.more = Button(self.tr("More measures, yarn and bed"), theme, ButtonKind.LINK)
+        asked = [each.key for each in starter.asked[:_MEASURES_FIRST]]
+        for parameter in starter.parameters:
+            self._add(self.first if parameter.key in (*_FIRST, *asked) else self.rest, parameter)
+        self.rest.hide()
+        self.more.clicked.connect(self._show_rest)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(theme.px(6))
+        column.addWidget(self.first)
+        column.addWidget(self.more, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self.rest)
+        self._show_what_follows()
+
+    def say_wrong(self, error: StarterError) -> bool:
+        """Say what is wrong beside its entry. Returns whether it has one."""
+        for form in (self.first, self.rest):
+            if error.key in form.lines:
+                if form is self.rest:
+                    self._show_rest()
+                form.lines[error.key].say_wrong(str(error))
+                return True
+        return False
+
+    def _add(self, form: Form, parameter: Parameter) -> None:
+        key = parameter.key
+        name = key.replace("_", " ").capitalize()
+        entry: TextEntry | ChoiceEntry
+        if parameter.choices:
+            entry = ChoiceEntry([(choice, choice) for choice in parameter.choices])
+            entry.show_value(str(self.given.get(key, parameter.default)))
+        else:
+            whole = parameter.unit in (COUNT, EVEN_COUNT)
+            read = partial(_read, parameter, self._measures)
+            entry = TextEntry(read, partial(self._say, parameter), "", 2 if whole else 1)
+            entry.show_value(self.given.get(key))
+        form.add(key, name, entry, partial(self._put, key))
+        entry.setToolTip(parameter.says)
+
+    def _say(self, parameter: Parameter, value: object) -> str:
+        if not isinstance(value, int | float):
+            return str(value)
+        if parameter.unit == CM:
+            return f"{self._measures.bare_length(value * 10)} {self._measures.unit}"
+        return self._measures.number(value)
+
+    def _put(self, key: str, value: object) -> None:
+        if value is None:
+            self.given.pop(key, None)
+        else:
+            self.given[key] = value if isinstance(value, str) else float(str(value))
+        self._show_what_follows()
+        self.changed.emit()
+
+    def _show_what_follows(self) -> None:
+        """What the starter takes for all that was not given."""
+        try:
+            values = self.starter.resolve(self.given)
+        except StarterError as error:
+            self.say_wrong(error)
+            return
+        for form in (self.first, self.rest):
+            for key, line in form.lines.items():
+                line.say_wrong("")
+                parameter = next(each for each in self.starter.parameters if each.key == key)
+                if isinstance(line.entry, TextEntry):
+                    known = self._say(parameter, values.number(key)) if values.has(key) else "–"
+                    line.entry.setPlaceholderText(known)
+
+    def _show_rest(self) -> None:
+        self.rest.show()
+        self.more.hide()
+
+
+def _read(parameter: Parameter, measures: Measures, text: str) -> object:
+    """A value in the parameter's unit; lengths without a unit are in the user's."""
+    sign = text.strip()[:1] if text.strip()[:1] in "+-−" else ""
+    if parameter.unit == CM and measures.unit is LengthUnit.IN:
+        cm = measures.read_length_mm(text.strip().removeprefix(sign)) / 10
+        return parameter.read(-cm if sign in ("-", "−") else cm)
+    return parameter.read(text)
