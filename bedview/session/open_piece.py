@@ -21,7 +21,7 @@ from bedview.plan.procedure import PlanError, Procedure, compile_piece
 from bedview.plan.steps import Step
 from bedview.session.machine import Machine
 from bedview.session.machine_words import MachineWords
-from bedview.session.seams_following import RowsOfParts, followed, rows_of_parts
+from bedview.session.seams_following import RowsOfParts, hung_followed, rows_of_parts, seams_followed
 from bedview.store.piece_file import write_piece
 from bedview.store.recovery import RecoveryCopies
 
@@ -160,7 +160,7 @@ class OpenPiece:
     def revise(self, piece: Piece, what: str, gesture: str = "") -> None:
         """Make ``piece`` the next version, whether it can be knitted to its end or not.
 
-        Edges that are named by their passes stay at the rows they meant.
+        Edges that are named by their passes stay at the rows they meant, unless the edit is about them.
 
         Args:
             piece: what it says now.
@@ -170,13 +170,16 @@ class OpenPiece:
         is_last = self._cursor == len(self._versions) - 1
         going_on = bool(gesture) and self._version.gesture == gesture and is_last
         base = self._versions[self._cursor - 1] if going_on else self._version
-        if going_on and piece.seams == self.piece.seams:
+        follow = piece.seams == self.piece.seams
+        if going_on and follow:
             # Rows are followed from where the gesture began; what it moved on the way has no say.
             piece = piece.model_copy(update={"seams": base.piece.seams})
         procedure, _ = _compiled_as_far(piece, self._procedure)
         self._procedure = procedure
         rows = rows_of_parts(procedure, piece, base.rows)
-        piece = followed(piece, base.rows, rows)
+        if follow:
+            piece = seams_followed(piece, base.rows, rows)
+            piece = hung_followed(piece, self._version.rows, rows)
         rows = RowsOfParts(piece.segments, rows.rows)
         with self._compiled(piece):
             if going_on:

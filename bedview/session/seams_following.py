@@ -78,26 +78,34 @@ def matched(old: Sequence[Segment], new: Sequence[Segment]) -> dict[int, int]:
     return found
 
 
-def followed(piece: Piece, before: RowsOfParts, after: RowsOfParts) -> Piece:
-    """The piece with its seams and hung edges at the rows they meant before the edit.
+def seams_followed(piece: Piece, before: RowsOfParts, after: RowsOfParts) -> Piece:
+    """The piece with its seams at the rows they meant before the edit.
 
     Args:
         piece: as it was edited, its pass numbers still the old ones.
         before: the rows before the edit.
         after: the rows now.
     """
-    if before.rows == after.rows and len(before.parts) == len(after.parts):
+    if not piece.seams or _same(before, after):
         return piece
     moved = _Moved(before, after)
-    seams = piece.seams
-    if seams:
-        written = [seam.model_dump(exclude_unset=True) for seam in seams]
-        for seam in written:
-            for side in ("a", "b"):
-                seam[side] = _edge_moved(seam[side], moved)
-        seams = _SEAMS.validate_python(written)
-    segments = tuple(_hang_moved(part, moved) for part in piece.segments)
-    return piece.model_copy(update={"seams": seams, "segments": segments})
+    written = [seam.model_dump(exclude_unset=True) for seam in piece.seams]
+    for seam in written:
+        for side in ("a", "b"):
+            seam[side] = _edge_moved(seam[side], moved)
+    return piece.model_copy(update={"seams": _SEAMS.validate_python(written)})
+
+
+def hung_followed(piece: Piece, before: RowsOfParts, after: RowsOfParts) -> Piece:
+    """The piece with the edges that its parts hang at the rows they meant, as :func:`seams_followed`."""
+    if _same(before, after) or not any(isinstance(part, HangSegment) for part in piece.segments):
+        return piece
+    moved = _Moved(before, after)
+    return piece.model_copy(update={"segments": tuple(_hang_moved(part, moved) for part in piece.segments)})
+
+
+def _same(before: RowsOfParts, after: RowsOfParts) -> bool:
+    return before.rows == after.rows and len(before.parts) == len(after.parts)
 
 
 class _Moved:

@@ -269,6 +269,7 @@ class PlanPage(QWidget):
         first, count = self.chosen, self.editor.count
         if copies:
             self.editor.copy()
+            gap += count if gap > first else 0
             first += count
         if not first <= gap <= first + count:
             self.editor.move_to(gap if gap < first else gap - count)

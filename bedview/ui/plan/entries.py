@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QWheelEvent
+from PySide6.QtCore import QEvent, QPointF, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QWidget
 from typing_extensions import override
 
@@ -143,6 +143,19 @@ class ChoiceEntry(QComboBox):
         self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
 
     @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        # The style sheet takes the system's arrow away with its frame, so it is drawn here.
+        size = self.height() / 9
+        x, y = self.width() - 2.2 * size - 4, self.height() / 2
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setPen(QPen(self.palette().color(self.foregroundRole()), 1.6))
+            painter.drawPolyline(
+                [QPointF(x - size, y - size / 2), QPointF(x, y + size / 2), QPointF(x + size, y - size / 2)]
+            )
+
+    @override
     def wheelEvent(self, event: QWheelEvent) -> None:
         # Whoever scrolls past must not choose something on the way.
         event.ignore()
@@ -156,8 +169,11 @@ class FlagEntry(QCheckBox):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.clicked.connect(self.put.emit)
+        self.clicked.connect(self._tell)
 
     def show_value(self, value: object) -> None:
         """Show yes or no."""
         self.setChecked(bool(value))
+
+    def _tell(self, checked: bool) -> None:
+        self.put.emit(checked)

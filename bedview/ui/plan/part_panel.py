@@ -167,6 +167,8 @@ class PartPanel(Card):
         self._body.hide()
         self._body.deleteLater()
         self._body = body
+        # Qt would show it only later, and an entry that is not shown takes no keyboard.
+        body.show()
         for line in self.lines:
             if line.spec.key == focused:
                 line.entry.setFocus()

@@ -93,6 +93,7 @@ class SizesPanel(QWidget):
         self.form = StarterForm(starter, made_by.values, self._theme, self._measures)
         self.form.changed.connect(self._make_again)
         self.card.column.insertWidget(2, self.form)
+        self.form.show()
 
     def _make_again(self) -> None:
         form, made_by = self.form, self._editor.opened.piece.made_by
