@@ -56,6 +56,7 @@ class Timeline:
         self._snapshots = [Snapshot(0, self._live.copy())]
         self._openings: OpeningScan | None = None
         self._recent: dict[int, BedState] = {}
+        self._edges: dict[Edge, tuple[int, ...]] = {}
 
     # -- writing ------------------------------------------------------------------------------------------
 
@@ -74,6 +75,7 @@ class Timeline:
                 self._pen += 1
                 return self.events[self._event_end(self._pen - 1) - 1]
             self.finish()
+        self._edges.clear()
         number, first = len(self._actions), len(self.events)
         for event in self.machine.apply(self._live, number, self.lines, action):
             self.events.append(event)
@@ -94,6 +96,7 @@ class Timeline:
         """Drop whatever stands behind the pen."""
         if self._pen == len(self._actions):
             return
+        self._edges.clear()
         kept = self._first_event[self._pen]
         live = self._live = self._state_before(kept)
         del self.events[kept:], self._event_lines[kept:]
@@ -258,7 +261,11 @@ class Timeline:
 
     def edge_loops(self, edge: Edge) -> list[int]:
         """The loops of an edge as everything stands at the end; see :func:`bedview.bed.edges.edge_loops`."""
-        return edge_loops(self.machine, self._live, edge)
+        # Seams, yarn and fit ask for the same ones after each edit.
+        known = self._edges.get(edge)
+        if known is None:
+            known = self._edges[edge] = tuple(edge_loops(self.machine, self._live, edge))
+        return list(known)
 
     @property
     def openings(self) -> OpeningScan:
