@@ -91,7 +91,7 @@ class FindingsColumn(QWidget):
         one = self.tr("One more thing to watch, elsewhere")
         self.elsewhere.say(counted(one, self.tr("{count} more things to watch, elsewhere"), others))
         self.elsewhere.setVisible(bool(others))
-        quiet = not opened.folded and opened.trouble is None and bool(opened.steps)
+        quiet = not opened.folded and opened.trouble is None and opened.procedure.timeline.lines > 0
         self.nothing.setText(self.tr("Nothing to watch: no gap, no long float, no lost stitch."))
         self.nothing.setVisible(quiet)
 
