@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -195,7 +194,6 @@ class Desk(QObject):
 def _load(name: str) -> OpenPiece:
     """Read a piece and work out all that the pages show of it, so that none of them waits."""
     load_pages()
-    from bedview.plan.procedure import PlanError
     from bedview.session.open_piece import OpenPiece
     from bedview.store.demos import demo_paths, find_piece
     from bedview.store.piece_file import read_piece
@@ -207,8 +205,7 @@ def _load(name: str) -> OpenPiece:
     opened = OpenPiece(read_piece(path), None if is_demo else path, copies, name)
     left = copies.find(Path(opened.copy_name))
     if left is not None:
-        with suppress(PlanError):
-            opened.edit(left.piece, TAKEN_UP)
+        opened.revise(left.piece, TAKEN_UP)
     if opened.steps:
         opened.folded  # noqa: B018 - asked for here, beside the window; kept for when a page asks
     return opened

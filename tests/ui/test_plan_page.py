@@ -157,6 +157,9 @@ def test_what_cannot_be_knitted_stays_written_with_the_reason(page: PlanPage, pi
     assert page.chart.scene.passes == 4
     page.choose(4)
     assert page.part.title.text() == "Close"
+    assert page.findings.trouble_says.text().startswith("It cannot be knitted from Dart on: only 20 needles")
+    page.findings.trouble.click()
+    assert page.chosen == 2
     piece.undo()
     assert page.chart.scene.passes == 34
 

@@ -7,6 +7,7 @@ from pytestqt.qtbot import QtBot
 
 from bedview.plan.starters import STARTERS, find_starter
 from bedview.plan.units import LengthUnit
+from bedview.session import editing
 from bedview.session.machine import Machine
 from bedview.session.open_piece import OpenPiece
 from bedview.ui.desk import Desk
@@ -166,6 +167,7 @@ def test_a_measure_makes_the_piece_anew_as_one_step(sock: PlanPage) -> None:
     opened.undo()
     assert opened.piece == before
     form = sock.sizes.form
+    assert form is not None
     write(form.first.lines["foot_length"].entry, "900")
     assert opened.piece.made_by is not None
     assert opened.piece.made_by.values.get("foot_length") != 900
@@ -267,3 +269,39 @@ def test_a_new_piece_can_be_thought_better_of(qtbot: QtBot, tmp_path: Path, sett
     QTest.keyClick(window.page, Qt.Key.Key_Escape)
     assert window.page is before
     window.close()
+
+
+def test_a_plan_that_cannot_be_knitted_is_saved_and_opened_again(
+    qtbot: QtBot, tmp_path: Path, settings: Remembered
+) -> None:
+    piece = bag()
+    piece.revise(editing.with_fields(piece.piece, (2,), {"down_to": 30}), "Needles left")
+    path = tmp_path / "bag.piece.json"
+    piece.save(path)
+    desk = Desk(settings)
+    with qtbot.waitSignal(desk.piece_opened):
+        desk.open(str(path))
+    assert desk.opened is not None
+    assert desk.opened.piece == piece.piece
+    assert desk.opened.trouble is not None
+
+
+def test_an_edit_that_cannot_be_knitted_outlasts_the_program(
+    qtbot: QtBot, tmp_path: Path, settings: Remembered
+) -> None:
+    path = tmp_path / "bag.piece.json"
+    bag().save(path)
+    desk = Desk(settings)
+    with qtbot.waitSignal(desk.piece_opened):
+        desk.open(str(path))
+    opened = desk.opened
+    assert opened is not None
+    opened.revise(editing.with_fields(opened.piece, (2,), {"down_to": 30}), "Needles left")
+    opened.keep_copy()
+    after = Desk(settings)
+    with qtbot.waitSignal(after.edits_recovered):
+        after.open(str(path))
+    assert after.opened is not None
+    assert after.opened.piece == opened.piece
+    after.undo()
+    assert after.opened.piece == bag().piece

@@ -65,13 +65,18 @@ class FindingsColumn(QWidget):
         self._shown: list[tuple[Folded, tuple[str, ...]]] = []
         self.cards: list[MendingCard] = []
         self.elsewhere = Button("", theme, ButtonKind.LINK)
+        self.trouble = Button("", theme, ButtonKind.LINK)
+        self.trouble_says = Label(tone="warning", wraps=True)
         self.nothing = Label(tone="quiet", wraps=True)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(theme.px(10))
+        self._column.addWidget(self.trouble_says)
+        self._column.addWidget(self.trouble, 0, Qt.AlignmentFlag.AlignLeft)
         self._column.addWidget(self.elsewhere, 0, Qt.AlignmentFlag.AlignLeft)
         self._column.addWidget(self.nothing)
         self.elsewhere.clicked.connect(self._go_elsewhere)
+        self.trouble.clicked.connect(self._go_to_trouble)
 
     def refresh(self) -> None:
         """Show what was found now."""
@@ -87,6 +92,7 @@ class FindingsColumn(QWidget):
         else:
             # The words are the same; what a repair would do may not be.
             self._repairs = repairs
+        self._show_trouble(part)
         others = len(opened.folded) - len(here)
         one = self.tr("One more thing to watch, elsewhere")
         self.elsewhere.say(counted(one, self.tr("{count} more things to watch, elsewhere"), others))
@@ -94,6 +100,23 @@ class FindingsColumn(QWidget):
         quiet = not opened.folded and opened.trouble is None and opened.procedure.timeline.lines > 0
         self.nothing.setText(self.tr("Nothing to watch: no gap, no long float, no lost stitch."))
         self.nothing.setVisible(quiet)
+
+    def _show_trouble(self, part: int) -> None:
+        """Say that the piece cannot be knitted to its end, where another part is looked at."""
+        trouble = self._editor.opened.trouble
+        elsewhere = trouble is not None and trouble.segment != part
+        if trouble is not None and elsewhere:
+            title = self._editor.title_of((trouble.segment,))
+            said = self.tr("It cannot be knitted from {title} on: {why}.")
+            self.trouble_says.setText(said.format(title=title, why=trouble.message.rstrip(".")))
+            self.trouble.say(self.tr("Go to {title}").format(title=title))
+        self.trouble_says.setVisible(elsewhere)
+        self.trouble.setVisible(elsewhere)
+
+    def _go_to_trouble(self) -> None:
+        trouble = self._editor.opened.trouble
+        if trouble is not None:
+            self.part_wanted.emit(trouble.segment)
 
     def _make(self, here: list[Folded], repairs: list[tuple[Repair, ...]]) -> None:
         for card in self.cards:

@@ -123,6 +123,8 @@ class PartPanel(Card):
         self.title.setPlaceholderText(part.says)
         self.title.show_value(part.title or None)
         words = [part.says] if part.title and part.title != part.says else []
+        if self._editor.count > 1:
+            words.insert(0, self.tr("the first of {count} chosen").format(count=self._editor.count))
         if figures and figures.rows == 1:
             words.append(self.tr("row {first}").format(first=figures.first))
         elif figures and figures.rows:
