@@ -59,12 +59,16 @@ class FieldLine(QObject):
             self.entry.refused.connect(self.say_refused)
             self.entry.left.connect(self.left)
 
-    def lay_into(self, grid: QGridLayout, row: int) -> None:
-        """Take three rows of a grid of two columns."""
-        grid.addWidget(self.name, row, 0, Qt.AlignmentFlag.AlignVCenter)
-        grid.addWidget(self.entry, row, 1)
-        grid.addWidget(self.comes, row + 1, 0, 1, 2)
-        grid.addWidget(self.wrong, row + 2, 0, 1, 2)
+    def lay_into(self, grid: QGridLayout, row: int, *, above: bool) -> None:
+        """Take four rows of a grid of two columns; the name stands above the entry, or beside it."""
+        if above:
+            grid.addWidget(self.name, row, 0, 1, 2)
+            grid.addWidget(self.entry, row + 1, 0, 1, 2)
+        else:
+            grid.addWidget(self.name, row, 0, Qt.AlignmentFlag.AlignVCenter)
+            grid.addWidget(self.entry, row, 1)
+        grid.addWidget(self.comes, row + 2, 0, 1, 2)
+        grid.addWidget(self.wrong, row + 3, 0, 1, 2)
         self.comes.hide()
         self.wrong.hide()
 

@@ -25,6 +25,9 @@ from bedview.ui.plan.measures import Measures
 from bedview.ui.plan.reminder_lines import ReminderLines
 from bedview.ui.theme import Theme
 
+_LARGE_PX = 1280
+"""From this length of 1,000 usual pixels on, text is too large for names beside their entries."""
+
 
 class PartPanel(Card):
     """The card of the chosen part.
@@ -159,9 +162,10 @@ class PartPanel(Card):
         grid.setVerticalSpacing(self._theme.px(5))
         grid.setColumnStretch(0, 4)
         grid.setColumnStretch(1, 5)
+        above = self._theme.px(1000) >= _LARGE_PX
         self.lines = [FieldLine(spec, part, piece, self._measures, body) for spec in specs]
         for number, line in enumerate(self.lines):
-            line.lay_into(grid, 3 * number)
+            line.lay_into(grid, 4 * number, above=above)
             line.put.connect(partial(self._put, line))
             line.left.connect(self._editor.opened.end_gesture)
         self.column.replaceWidget(self._body, body)

@@ -76,9 +76,10 @@ class ReminderLines(QWidget):
                 entry.left.connect(self._editor.opened.end_gesture)
                 entry.refused.connect(self._say)
             away.clicked.connect(partial(self._take_out, number))
-            grid.addWidget(Label(self.tr("After row"), "small", "quiet"), number, 0)
-            for column, widget in enumerate((row, text, away), 1):
-                grid.addWidget(widget, number, column)
+            grid.addWidget(Label(self.tr("After row"), "small", "quiet"), 2 * number, 0)
+            grid.addWidget(row, 2 * number, 1)
+            grid.addWidget(away, 2 * number, 3)
+            grid.addWidget(text, 2 * number + 1, 0, 1, 4)
             self.rows.append((row, text, away))
         self._column.replaceWidget(self._body, body)
         self._body.hide()
