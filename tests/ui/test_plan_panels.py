@@ -1,7 +1,8 @@
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -21,6 +22,15 @@ from bedview.ui.remembered import Remembered
 from bedview.ui.theme import LookChoice, Theme
 from tests.ui.desktop import remembered
 from tests.ui.planning import bag, line_of, shown, write
+
+
+@pytest.fixture
+def room() -> Iterator[QObject]:
+    """Owns what has no window: the collector may run on any thread, and Qt's objects belong to theirs."""
+    made = QObject()
+    yield made
+    made.deleteLater()
+    QCoreApplication.sendPostedEvents(made, QEvent.Type.DeferredDelete)
 
 
 @pytest.fixture
@@ -272,13 +282,13 @@ def test_a_new_piece_can_be_thought_better_of(qtbot: QtBot, tmp_path: Path, sett
 
 
 def test_a_plan_that_cannot_be_knitted_is_saved_and_opened_again(
-    qtbot: QtBot, tmp_path: Path, settings: Remembered
+    qtbot: QtBot, tmp_path: Path, settings: Remembered, room: QObject
 ) -> None:
     piece = bag()
     piece.revise(editing.with_fields(piece.piece, (2,), {"down_to": 30}), "Needles left")
     path = tmp_path / "bag.piece.json"
     piece.save(path)
-    desk = Desk(settings)
+    desk = Desk(settings, room)
     with qtbot.waitSignal(desk.piece_opened):
         desk.open(str(path))
     assert desk.opened is not None
@@ -287,18 +297,18 @@ def test_a_plan_that_cannot_be_knitted_is_saved_and_opened_again(
 
 
 def test_an_edit_that_cannot_be_knitted_outlasts_the_program(
-    qtbot: QtBot, tmp_path: Path, settings: Remembered
+    qtbot: QtBot, tmp_path: Path, settings: Remembered, room: QObject
 ) -> None:
     path = tmp_path / "bag.piece.json"
     bag().save(path)
-    desk = Desk(settings)
+    desk = Desk(settings, room)
     with qtbot.waitSignal(desk.piece_opened):
         desk.open(str(path))
     opened = desk.opened
     assert opened is not None
     opened.revise(editing.with_fields(opened.piece, (2,), {"down_to": 30}), "Needles left")
     opened.keep_copy()
-    after = Desk(settings)
+    after = Desk(settings, room)
     with qtbot.waitSignal(after.edits_recovered):
         after.open(str(path))
     assert after.opened is not None
