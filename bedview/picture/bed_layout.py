@@ -239,8 +239,11 @@ def _shown(scene: BedScene, room: float, unit: float) -> tuple[int, int]:
         return ends
     first, last = scene.view.stretch or scene.in_use()
     margin = 3 if room / (last - first + 7) >= 14 else 1
-    first, last = max(0, first - margin), min(ends[1], last + margin)
     fit = int(room // MIN_CELL)
+    if last - first + 1 <= fit < last - first + 1 + 2 * margin:
+        # Rather no air beside the needles in use than one of them out of sight.
+        return first, min(ends[1], first + fit - 1)
+    first, last = max(0, first - margin), min(ends[1], last + margin)
     if last - first + 1 > fit:
         return _around(_focus(scene, first, last), fit, first, last)
     roomy = int(room // min(WIDEST_CELL * unit, room / (last - first + 1)))
