@@ -19,8 +19,6 @@ from bedview.bed.state import BedState
 if TYPE_CHECKING:
     from bedview.bed.rules import Machine
 
-__all__ = ["EdgeError", "Ints", "edge_loops", "refuse_unhangable", "waste_wrapped"]
-
 
 class EdgeError(ValueError):
     """An edge that is not there, with the needle and the reason in one sentence."""

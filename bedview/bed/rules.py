@@ -28,9 +28,9 @@ from bedview.bed import actions as do
 from bedview.bed import edges
 from bedview.bed.actions import Action, YarnRole
 from bedview.bed.events import NO_FACTS, NONE, Event, Facts, Indices
-from bedview.bed.fabric import NOTHING, Fabric, LoopKind, NewLoops
+from bedview.bed.fabric import NOTHING, Fabric, Ints, LoopKind, NewLoops
 from bedview.bed.ledger import Fallen, Hung, Ledger
-from bedview.bed.needles import Bed, NeedleIndex, Position, Side, format_needles, needle_name, shorten
+from bedview.bed.needles import Bed, NeedleIndex, Position, Side, needle_name, shorten
 from bedview.bed.passing import MOST_WRAPS, knit
 from bedview.bed.state import UPPER, BedState, Waiting
 
@@ -334,19 +334,15 @@ class Machine:
     def _name(self, needle: int) -> str:
         return needle_name(NeedleIndex(int(needle)), self.bed.needles)
 
-    def names(self, needles: Indices) -> str:
-        """A needle list in the words of a file."""
-        return format_needles(needles.tolist(), self.bed.needles)
-
     def _make(
         self,
         state: BedState,
         number: int,
         needles: Indices,
         kind: LoopKind,
-        level: edges.Ints,
-        under: edges.Ints,
-    ) -> edges.Ints:
+        level: Ints,
+        under: Ints,
+    ) -> Ints:
         """Let the strand in the feeder make loops on ``needles`` in this order; returns their ids."""
         if self.recording:
             self.fabric.open_course(number, state.strand, state.passes, state.tip)

@@ -223,10 +223,6 @@ class Timeline:
         """The event a line belongs to."""
         return self.events[bisect_right(self._event_lines, line) - 1]
 
-    def event_range(self, action: int) -> tuple[int, int]:
-        """First event of an action, and the end of its events."""
-        return self._first_event[action], self._event_end(action)
-
     def line_of_action(self, action: int) -> int:
         """First line of an action; ``len(actions)`` gives the number of lines."""
         return self.events[self._first_event[action]].line if action < len(self._actions) else self.lines

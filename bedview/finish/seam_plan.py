@@ -68,11 +68,6 @@ class SeamSide:
         """Whether it runs up the side of the fabric."""
         return isinstance(self.edge, SideEdge)
 
-    @property
-    def mean_loop_mm(self) -> float:
-        """What one of its loops takes up along it."""
-        return self.length_mm / max(len(self.loops), 1)
-
 
 @dataclass(frozen=True, slots=True)
 class SeamPlan:

@@ -6,18 +6,10 @@ Luminance and contrast as the Web Content Accessibility Guidelines 2.2 define th
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 
 Colour = str
 """``#rrggbb``, or ``#rrggbbaa`` where a mark is meant to let through what lies below."""
-
-_SIX = re.compile(r"#[0-9a-fA-F]{6}")
-
-
-def is_colour(text: str) -> bool:
-    """Whether a text is an opaque colour, ``#`` and six hexadecimal digits."""
-    return _SIX.fullmatch(text) is not None
 
 
 def channels(colour: Colour) -> tuple[int, int, int]:
