@@ -11,16 +11,15 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any, Final, Self
 
-from pydantic import BaseModel, FailFast, Field, WithJsonSchema, field_validator, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import BaseModel, FailFast, Field, WithJsonSchema, model_validator
 
 from bedview.bed.actions import YarnRole
-from bedview.bed.needles import MAX_NEEDLES, MIN_NEEDLES, Bed, Side, shorten
+from bedview.bed.needles import Bed, Side, shorten
 from bedview.bed.timeline import Timeline
 from bedview.lessons.any_goal import AnyGoal
 from bedview.lessons.hands import LessonActionList
-from bedview.plan.fields import STRICT, BedNeedles
-from bedview.plan.piece import BedPlan, FormatNumber, Yarn
+from bedview.plan.fields import STRICT, BedNeedles, at_place
+from bedview.plan.piece import BedPlan, FormatNumber, NamedOnce, Yarn
 from bedview.plan.words import Words
 
 MAX_GOALS: Final = 50
@@ -75,7 +74,7 @@ class Lesson(BaseModel):
     title: Line
     says: Annotated[tuple[Paragraph, ...], Field(strict=False, min_length=1, max_length=MAX_PARAGRAPHS)]
     bed: BedPlan
-    yarns: Annotated[tuple[Yarn, ...], Field(strict=False, max_length=20), FailFast()] = ()
+    yarns: Annotated[tuple[Yarn, ...], Field(strict=False, max_length=20), FailFast(), NamedOnce] = ()
     start: LessonActionList = ()
     task: Paragraph
     goals: Annotated[tuple[AnyGoal, ...], Field(strict=False, min_length=1, max_length=MAX_GOALS), FailFast()]
@@ -87,15 +86,6 @@ class Lesson(BaseModel):
         Field(max_length=MAX_LANGUAGES),
     ] = {}
 
-    @field_validator("yarns")
-    @classmethod
-    def _named_once(cls, yarns: tuple[Yarn, ...]) -> tuple[Yarn, ...]:
-        ids = [yarn.id for yarn in yarns]
-        for place, name in enumerate(ids):
-            if name in ids[:place]:
-                raise _at((place, "id"), f"'{shorten(name)}' is an earlier yarn's id; each needs its own")
-        return yarns
-
     @model_validator(mode="after")
     def _goals_of_yarns(self) -> Self:
         known = {yarn.id for yarn in self.yarns}
@@ -103,7 +93,7 @@ class Lesson(BaseModel):
             named = goal.names_yarn()
             if named is not None and named not in known:
                 sentence = f"the yarn '{shorten(named)}' is not in the lesson"
-                raise _at(("goals", place, "yarn"), sentence)
+                raise at_place(("goals", place, "yarn"), sentence)
         return self
 
     @model_validator(mode="after")
@@ -111,10 +101,10 @@ class Lesson(BaseModel):
         own = set(self.own_texts())
         for language, texts in self.texts.items():
             if re.fullmatch(_LANGUAGE, language) is None:
-                raise _at(("texts", language), "is not a language written like de or pt_BR")
+                raise at_place(("texts", language), "is not a language written like de or pt_BR")
             for text in texts:
                 if text not in own:
-                    raise _at(("texts", language, text), "is no text of this lesson")
+                    raise at_place(("texts", language, text), "is no text of this lesson")
         return self
 
     @classmethod
@@ -126,12 +116,7 @@ class Lesson(BaseModel):
         Raises:
             pydantic.ValidationError: if anything in it is not as it should be.
         """
-        bed = document.get("bed")
-        needles = bed.get("needles") if isinstance(bed, dict) else None
-        if not isinstance(needles, int) or not MIN_NEEDLES <= needles <= MAX_NEEDLES:
-            # It is refused in its own place, before anything that names needles.
-            needles = MAX_NEEDLES
-        return cls.model_validate(document, context=BedNeedles(needles))
+        return cls.model_validate(document, context=BedNeedles.of(document))
 
     def own_texts(self) -> list[str]:
         """Every text that can be translated, in the order of the file."""
@@ -178,8 +163,3 @@ def _replaced(value: object, texts: dict[str, str], key: str = "") -> object:
     if isinstance(value, list | tuple):
         return [_replaced(inner, texts, key) for inner in value]
     return texts.get(value, value) if isinstance(value, str) and key in _SAID else value
-
-
-def _at(place: tuple[int | str, ...], sentence: str) -> PydanticCustomError:
-    """A fault that lies deeper than the validator that finds it: ``place`` says where, from there."""
-    return PydanticCustomError("at_place", "{sentence}", {"place": place, "sentence": sentence})

@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable
-from typing import Annotated, Final, Literal
+from collections.abc import Callable, Mapping
+from typing import Annotated, Any, Final, Literal, Self
 
 from pydantic import AfterValidator, ConfigDict, Field, PlainValidator, ValidationInfo, WithJsonSchema
+from pydantic_core import PydanticCustomError
 
 from bedview.bed.needles import (
     MAX_NEEDLES,
     MAX_PITCH_MM,
+    MIN_NEEDLES,
     MIN_PITCH_MM,
     needle_index,
     needle_name,
@@ -38,6 +40,11 @@ _LONGEST_LIST: Final = 10 * MAX_NEEDLES
 """Characters of the longest sensible list: every needle of the widest bed, written as a range of its own."""
 
 
+def at_place(place: tuple[int | str, ...], sentence: str) -> PydanticCustomError:
+    """A fault that lies deeper than the validator that finds it: ``place`` says where, from there."""
+    return PydanticCustomError("at_place", "{sentence}", {"place": place, "sentence": sentence})
+
+
 class BedNeedles:
     """The needles of one bed, asked again and again while a document is read.
 
@@ -49,6 +56,16 @@ class BedNeedles:
         self._needles = needles
         self._names = frozenset(needle_name(index, needles) for index in range(needles))
         self._good: set[str] = set()
+
+    @classmethod
+    def of(cls, document: Mapping[str, Any]) -> Self:
+        """The needles of the bed that a document describes; the widest bed's where it describes none."""
+        bed = document.get("bed")
+        needles = bed.get("needles") if isinstance(bed, dict) else None
+        if not isinstance(needles, int) or not MIN_NEEDLES <= needles <= MAX_NEEDLES:
+            # It is refused in its own place, before anything that names needles.
+            needles = MAX_NEEDLES
+        return cls(needles)
 
     def require(self, text: str) -> None:
         """Make sure that a needle list can be read on this bed.

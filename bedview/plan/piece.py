@@ -10,18 +10,17 @@ from __future__ import annotations
 from typing import Annotated, Any, Final, Self
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     FailFast,
     Field,
     PlainValidator,
     WithJsonSchema,
-    field_validator,
     model_validator,
 )
-from pydantic_core import PydanticCustomError
 
 from bedview.bed.actions import YarnRole
-from bedview.bed.needles import MAX_NEEDLES, MIN_NEEDLES, Bed, Side, shorten
+from bedview.bed.needles import Bed, Side, shorten
 from bedview.plan.fields import (
     STRICT,
     BedNeedles,
@@ -36,6 +35,7 @@ from bedview.plan.fields import (
     Tex,
     Title,
     YarnId,
+    at_place,
     shown,
 )
 from bedview.plan.made_by import MadeBy
@@ -89,6 +89,19 @@ class Yarn(BaseModel):
     colour: Colour | None = None
 
 
+def _named_once(yarns: tuple[Yarn, ...]) -> tuple[Yarn, ...]:
+    seen: set[str] = set()
+    for place, yarn in enumerate(yarns):
+        if yarn.id in seen:
+            raise at_place((place, "id"), f"'{shorten(yarn.id)}' is an earlier yarn's id; each needs its own")
+        seen.add(yarn.id)
+    return yarns
+
+
+NamedOnce: Final = AfterValidator(_named_once)
+"""Of the yarns of a document: each id stands once."""
+
+
 class Gauge(BaseModel):
     """Stitches and rows counted over a swatch of one yarn at one tension."""
 
@@ -113,27 +126,19 @@ class Piece(BaseModel):
     title: Title = ""
     made_by: MadeBy | None = None
     bed: BedPlan
-    yarns: Annotated[tuple[Yarn, ...], Field(strict=False, max_length=MAX_YARNS), FailFast()] = ()
+    yarns: Annotated[tuple[Yarn, ...], Field(strict=False, max_length=MAX_YARNS), FailFast(), NamedOnce] = ()
     gauges: Annotated[tuple[Gauge, ...], Field(strict=False, max_length=MAX_GAUGES), FailFast()] = ()
     segments: Annotated[tuple[AnySegment, ...], Field(strict=False, max_length=MAX_SEGMENTS), FailFast()]
     seams: SeamList = ()
-
-    @field_validator("yarns")
-    @classmethod
-    def _named_once(cls, yarns: tuple[Yarn, ...]) -> tuple[Yarn, ...]:
-        seen: set[str] = set()
-        for place, yarn in enumerate(yarns):
-            if yarn.id in seen:
-                raise _at((place, "id"), f"'{shorten(yarn.id)}' is an earlier yarn's id; each needs its own")
-            seen.add(yarn.id)
-        return yarns
 
     @model_validator(mode="after")
     def _gauges_of_yarns(self) -> Self:
         known = {yarn.id for yarn in self.yarns}
         for place, gauge in enumerate(self.gauges):
             if gauge.yarn not in known:
-                raise _at(("gauges", place, "yarn"), f"the yarn '{shorten(gauge.yarn)}' is not in the piece")
+                raise at_place(
+                    ("gauges", place, "yarn"), f"the yarn '{shorten(gauge.yarn)}' is not in the piece"
+                )
         return self
 
     @classmethod
@@ -145,12 +150,7 @@ class Piece(BaseModel):
         Raises:
             pydantic.ValidationError: if anything in it is not as it should be.
         """
-        bed = document.get("bed")
-        needles = bed.get("needles") if isinstance(bed, dict) else None
-        if not isinstance(needles, int) or not MIN_NEEDLES <= needles <= MAX_NEEDLES:
-            # It is refused in its own place, before anything that names needles.
-            needles = MAX_NEEDLES
-        return cls.model_validate(document, context=BedNeedles(needles))
+        return cls.model_validate(document, context=BedNeedles.of(document))
 
     def revised(self, **changes: object) -> Self:
         """The piece with some of its fields changed and the whole checked again.
@@ -171,8 +171,3 @@ class Piece(BaseModel):
     def yarn_roles(self) -> tuple[tuple[str, YarnRole], ...]:
         """Id and role of each yarn, in the order of the piece."""
         return tuple((yarn.id, YarnRole(yarn.role)) for yarn in self.yarns)
-
-
-def _at(place: tuple[int | str, ...], sentence: str) -> PydanticCustomError:
-    """A fault that lies deeper than the validator that finds it: ``place`` says where, from there."""
-    return PydanticCustomError("at_place", "{sentence}", {"place": place, "sentence": sentence})
