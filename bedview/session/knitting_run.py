@@ -91,6 +91,11 @@ class KnittingRun:
         return self._cursor >= len(self.steps)
 
     @property
+    def breaks_off(self) -> bool:
+        """Whether the steps end before the piece does, because the rest cannot be knitted."""
+        return self._procedure.finished < len(self._procedure.piece.segments)
+
+    @property
     def passes_done(self) -> int:
         """Passes made so far."""
         return int(self.steps[self._cursor - 1].passes) if self._cursor else 0

@@ -17,7 +17,8 @@ def spoken(procedure: Procedure, step: int) -> str:
     """
     _ = procedure.words.gettext
     if step >= len(procedure.steps):
-        return _("All rows are knitted.")
+        whole = procedure.finished == len(procedure.piece.segments)
+        return _("All rows are knitted.") if whole else _("The plan breaks off here.")
     here = procedure.steps[step]
     acts = [*here.hands, *([here.carriage] if here.carriage else [])]
     if here.makes_pass and not here.hands:

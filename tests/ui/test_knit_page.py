@@ -13,6 +13,7 @@ from bedview.plan.piece import Piece
 from bedview.session.knitting_run import KnittingRun
 from bedview.session.open_piece import OpenPiece
 from bedview.session.record import Record
+from bedview.session.saying import spoken
 from bedview.session.trouble import Trouble
 from bedview.store.journal import Journal
 from bedview.ui.knit.preferences import KnitPreferences
@@ -21,7 +22,7 @@ from bedview.ui.pages.knit_page import BACK, FORWARD, FORWARD_HERE, KnitPage
 from bedview.ui.sounds import Cue, Sounds
 from bedview.ui.theme import LookChoice, Theme
 from bedview.ui.voice import Voice
-from tests.session.knitting_pieces import a_heel, a_piece, acts
+from tests.session.knitting_pieces import CAST_ON, a_heel, a_piece, acts, plain
 
 
 class Heard:
@@ -538,3 +539,22 @@ def test_a_piece_without_steps_is_finished_from_the_start(
         sheet.trouble.choose(trouble)
     knitter.run.remark("nothing yet")
     assert knitter.run.second_piece(really=True, mirrored=True).segments == ()
+
+
+# -- a plan that cannot be done to its end ------------------------------------------------------------------
+
+
+def test_where_the_plan_breaks_off_nobody_is_told_that_the_piece_is_finished(
+    qtbot: QtBot, journal: Journal, tmp_path: Path, heard: Heard, settings: QSettings
+) -> None:
+    # Ten needles work: there is no way down to twelve.
+    piece = a_piece(CAST_ON, plain(2), {"kind": "short_rows", "title": "Mend", "down_to": 12})
+    knitter = at_the_machine(qtbot, journal, tmp_path / "broken.piece.json", heard, settings, piece)
+    page = knitter.page
+    assert "It cannot be knitted from Mend on" in page.said.text.text()
+    knitter.knit(2)
+    assert knitter.run.at_end
+    assert not page.column.finish.isVisible()
+    assert not page.column.done.isVisible()
+    assert "It cannot be knitted from Mend on" in page.column.acts.text()
+    assert spoken(knitter.run.procedure, knitter.run.cursor) == "The plan breaks off here."

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from bedview.bed.needles import Position
+from bedview.plan.piece import Piece
 from bedview.ui.pages.rehearse_page import RehearsePage
 from bedview.ui.theme import LookChoice, Theme
 from tests.ui.desktop import HOLD_R4, ROWS, STEPS, rehearsal, remembered
@@ -320,3 +321,23 @@ def test_nothing_is_cut_off_or_too_small_to_hit(
             assert chip_button.geometry().right() <= page.what_if.width()
             assert chip_button.width() >= chip_button.sizeHint().width()
     assert page.bed.height() >= 180
+
+
+# -- a plan that cannot be done to its end ------------------------------------------------------------------
+
+
+def test_where_the_plan_breaks_off_the_page_says_so_and_why(page: RehearsePage) -> None:
+    opened = page._rehearsal.opened
+    document = opened.piece.to_document()
+    # Eight needles work: there is no way down to twelve.
+    mend = {"kind": "short_rows", "title": "Mend", "down_to": 12}
+    opened.revise(Piece.read({**document, "segments": [*document["segments"], mend]}), "Add a part")
+    assert opened.trouble is not None
+    assert "It cannot be knitted from Mend on" in page.watch.heading.text()
+    assert page.watch.heading.isVisible()
+    press(page, Qt.Key.Key_End)
+    assert page.words.sentence == "The plan breaks off here."
+    assert "It cannot be knitted from Mend on" in page.words.why
+    opened.undo()
+    press(page, Qt.Key.Key_End)
+    assert page.words.sentence == "That was the last row."

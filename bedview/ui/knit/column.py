@@ -115,10 +115,10 @@ class KnitColumn(QWidget):
         """What to do now."""
         self.acts.show_lines(lines)
 
-    def show_end(self, *, at_end: bool) -> None:
-        """Whether all is done, so that there is nothing to confirm any more."""
+    def show_end(self, *, at_end: bool, finished: bool) -> None:
+        """Whether there is nothing to confirm any more, and whether that is because the piece is knitted."""
         self.done.setVisible(not at_end)
-        self.finish.setVisible(at_end)
+        self.finish.setVisible(at_end and finished)
 
     def show_then(self, word: str, then: str, progress: str) -> None:
         """What comes after it."""

@@ -25,6 +25,7 @@ from bedview.ui.knit.column import KnitColumn
 from bedview.ui.knit.preferences import KnitPreferences
 from bedview.ui.knit.scaled_text import Run
 from bedview.ui.knit.side_sheet import SideSheet
+from bedview.ui.parts.piece_pictures import broken_off_words
 from bedview.ui.parts.said import SaidLine, announce
 from bedview.ui.sounds import Cue, Sounds
 from bedview.ui.theme import Theme
@@ -100,6 +101,8 @@ class KnitPage(QWidget):
         self._show_step()
         if run.news:
             self.said.say(run.news)
+        elif run.breaks_off and not run.at_end:
+            self.said.say(broken_off_words(run.opened))
 
     def _connect(self) -> None:
         run, column, sheet = self._run, self.column, self.sheet
@@ -222,7 +225,7 @@ class KnitPage(QWidget):
             self._show_end()
         else:
             self._show_glance(self._glance)
-        self.column.show_end(at_end=run.at_end)
+        self.column.show_end(at_end=run.at_end, finished=not run.breaks_off)
         self.column.back.setEnabled(run.cursor > 0)
         self.column.saved.say(self._saved_words())
         self._show_bed()
@@ -247,6 +250,9 @@ class KnitPage(QWidget):
         self.column.show_then(self.tr("then"), then[:1].upper() + then[1:], glance.progress)
 
     def _show_end(self) -> None:
+        if self._run.breaks_off:
+            self._show_break()
+            return
         rows = self._run.procedure.timeline.passes
         row = (Run(self.tr("{rows} rows").format(rows=rows), "ink", bold=True),)
         self.column.show_where(self.tr("Finished"), self._run.opened.title, row, "")
@@ -258,6 +264,15 @@ class KnitPage(QWidget):
         )
         another = self.tr("The second one of a pair is under Changed here.")
         self.column.show_then(self.tr("then"), self.tr("Make it up"), another)
+
+    def _show_break(self) -> None:
+        """There is more of the piece, but no way to knit it as it is planned."""
+        rows = self._run.procedure.timeline.passes
+        row = (Run(self.tr("after row {row}").format(row=rows), "ink", bold=True),)
+        self.column.show_where(self.tr("The plan breaks off here"), self._run.opened.title, row, "")
+        self.column.show_acts([ActLine(broken_off_words(self._run.opened), Sign.NOTHING)])
+        kept = self.tr("Your place is kept: put it right on the page Plan, and knit on here.")
+        self.column.show_then(self.tr("then"), self.tr("Plan"), kept)
 
     def _show_bed(self) -> None:
         scene = self.sheet.scene()

@@ -15,6 +15,7 @@ from bedview.ui.parts.counting import counted
 from bedview.ui.parts.outcome_words import OutcomeWords
 from bedview.ui.parts.piece_pictures import (
     bed_of,
+    broken_off_words,
     marks_of,
     part_title,
     piece_chart,
@@ -177,12 +178,22 @@ class RehearsePage(QWidget):
             part=title, row=step.passes - part.first + 1, rows=part.rows
         )
 
+    @property
+    def _breaks_off(self) -> bool:
+        return self._rehearsal.outcome is None and self._rehearsal.opened.trouble is not None
+
     def _end_acts(self) -> tuple[Act, ...]:
+        if self._breaks_off:
+            return (Act(self.tr("The plan breaks off here."), Actor.NOBODY),)
         if not self._rehearsal.steps:
             return (Act(self.tr("This piece has no rows yet."), Actor.NOBODY),)
         return (Act(self.tr("That was the last row."), Actor.NOBODY),)
 
     def _end_words(self) -> str:
+        if self._breaks_off:
+            return self.tr("{trouble} The page Plan is where it is put right.").format(
+                trouble=broken_off_words(self._rehearsal.opened)
+            )
         count = len(self._rehearsal.watched)
         if not self._rehearsal.steps:
             return self.tr("Give it a part on the page Plan.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import numpy as np
+from PySide6.QtCore import QCoreApplication
 
 from bedview.bed.actions import YarnRole
 from bedview.bed.timeline import Timeline
@@ -31,6 +32,15 @@ def part_title(piece: Piece, segment: int) -> str:
     """What a part is called: its title, or its kind."""
     part = piece.segments[segment]
     return part.title or part.says
+
+
+def broken_off_words(opened: OpenPiece) -> str:
+    """Why a piece cannot be knitted to its end, and from where on; "" if it can."""
+    trouble = opened.trouble
+    if trouble is None:
+        return ""
+    said = QCoreApplication.translate("Parts", "It cannot be knitted from {title} on: {why}.")
+    return said.format(title=part_title(opened.piece, trouble.segment), why=trouble.message.rstrip("."))
 
 
 def part_spans(procedure: Procedure) -> list[tuple[str, int, int]]:

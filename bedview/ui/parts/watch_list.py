@@ -15,6 +15,7 @@ from bedview.picture.marks import DisplayList, Layer
 from bedview.session.rehearsal import Rehearsal
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.piece_pictures import broken_off_words
 from bedview.ui.theme import Theme
 
 MOST_LINES = 4
@@ -127,9 +128,10 @@ class WatchList(QWidget):
             line.setVisible(place < len(shown))
 
     def _say_heading(self, count: int) -> None:
-        if not count:
-            self.heading.setText(self.tr("Nothing to watch: no gap, no long float, no lost stitch."))
-        self.heading.setVisible(not count)
+        trouble = "" if self._rehearsal.outcome is not None else broken_off_words(self._rehearsal.opened)
+        nothing = self.tr("Nothing to watch: no gap, no long float, no lost stitch.")
+        self.heading.setText(trouble or nothing)
+        self.heading.setVisible(bool(trouble) or not count)
 
     def _choose(self, place: int) -> None:
         if place < len(self._shown):

@@ -14,6 +14,7 @@ from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.counting import counted
 from bedview.ui.parts.finding_card import FindingCard
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.piece_pictures import broken_off_words
 from bedview.ui.theme import Theme
 
 
@@ -107,8 +108,7 @@ class FindingsColumn(QWidget):
         elsewhere = trouble is not None and trouble.segment != part
         if trouble is not None and elsewhere:
             title = self._editor.title_of((trouble.segment,))
-            said = self.tr("It cannot be knitted from {title} on: {why}.")
-            self.trouble_says.setText(said.format(title=title, why=trouble.message.rstrip(".")))
+            self.trouble_says.setText(broken_off_words(self._editor.opened))
             self.trouble.say(self.tr("Go to {title}").format(title=title))
         self.trouble_says.setVisible(elsewhere)
         self.trouble.setVisible(elsewhere)
