@@ -9,6 +9,7 @@ from bedview.bed.needles import Side
 from bedview.checks.finding import Finding, Severity
 from bedview.checks.folding import Folded, fold
 from bedview.checks.of_piece import piece_findings
+from bedview.language import filled
 from bedview.picture.bed_scene import YarnSeen, default_yarns
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
@@ -73,9 +74,7 @@ def brief(piece: Piece, procedure: Procedure) -> Briefing:
     needs = yarn_needs(piece, procedure)
     cautions = [_of_finding(folded, procedure) for folded in _folded(piece, procedure)]
     for need in needs:
-        cautions += [
-            Caution(Severity(each.severity), "", each.says(words.gettext), None) for each in need.cautions
-        ]
+        cautions += [Caution(Severity(each.severity), "", each.says(), None) for each in need.cautions]
     # Two yarns may deserve the same word; it is said once.
     cautions = list(dict.fromkeys(cautions))
     cautions.sort(key=lambda each: list(Severity).index(each.severity))
@@ -102,9 +101,12 @@ def seen_yarns(piece: Piece) -> tuple[YarnSeen, ...]:
 
 def _facts(piece: Piece, procedure: Procedure) -> Iterator[str]:
     words, timeline = procedure.words, procedure.timeline
-    yield words.gettext(
-        "A bed of {needles} needles, {pitch:g} mm apart; the carriage begins on {side}."
-    ).format(needles=piece.bed.needles, pitch=piece.bed.pitch_mm, side=words.side(Side(piece.bed.carriage)))
+    yield filled(
+        words.gettext("A bed of {needles} needles, {pitch:g} mm apart; the carriage begins on {side}."),
+        needles=piece.bed.needles,
+        pitch=piece.bed.pitch_mm,
+        side=words.side(Side(piece.bed.carriage)),
+    )
     made = timeline.fabric.needle
     if len(made):
         ends = words.needles([int(made.min())]), words.needles([int(made.max())])
@@ -119,7 +121,7 @@ def _yarns(piece: Piece, needs: list[YarnNeed], words: Words) -> Iterator[YarnLi
     for yarn, look, need in zip(piece.yarns, seen_yarns(piece), needs, strict=True):
         if not need.stitches + need.cast_on + need.bound + need.wraps:
             continue
-        parts = [roles[yarn.role], _("{tex:g} tex").format(tex=yarn.tex) if yarn.tex else ""]
+        parts = [roles[yarn.role], filled(_("{tex:g} tex"), tex=yarn.tex) if yarn.tex else ""]
         if need.advised_grams is not None and need.advised_metres > 0:
             text = _("have {grams:.0f} g or {metres:.0f} m at hand")
             parts.append(text.format(grams=need.advised_grams, metres=need.advised_metres))
@@ -131,9 +133,8 @@ def _yarns(piece: Piece, needs: list[YarnNeed], words: Words) -> Iterator[YarnLi
 def _gauges(piece: Piece, words: Words) -> Iterator[str]:
     names = {yarn.id: yarn.name or yarn.id for yarn in piece.yarns}
     for gauge in piece.gauges:
-        yield words.gettext(
-            "{yarn} at dial {dial:g}: {stitches:g} stitches and {rows:g} rows over {cm:g} cm"
-        ).format(
+        yield filled(
+            words.gettext("{yarn} at dial {dial:g}: {stitches:g} stitches and {rows:g} rows over {cm:g} cm"),
             yarn=names[gauge.yarn],
             dial=gauge.tension,
             stitches=gauge.stitches,

@@ -11,6 +11,7 @@ from bedview.finish.names import Names
 from bedview.finish.open_groups import Where
 from bedview.finish.seam_plan import TOO_MUCH_EASING, SeamPlan, SeamSide
 from bedview.finish.told import Misfit
+from bedview.language import filled
 
 _HAIR: Final = 1e-9
 """A tenth exactly, as rows have it, is not too much for want of a bit."""
@@ -135,7 +136,8 @@ class _Judge:
         return Misfit(
             "too-much-easing",
             "warning",
-            text.format(
+            filled(
+                text,
                 seam=self._names.title(seam),
                 a=seam.a.length_mm / 10,
                 b=seam.b.length_mm / 10,

@@ -11,6 +11,7 @@ from bedview.finish.open_groups import OpenGroup, Where
 from bedview.finish.seam_plan import SeamPlan, SeamSide
 from bedview.finish.sewing_order import Place
 from bedview.finish.strand_ends import StrandEnd
+from bedview.language import filled
 
 
 class Names:
@@ -110,7 +111,7 @@ class Names:
             if not end.passes:
                 text = _("the tail from casting on at {needle}")
         said = text.format(yarn=self.yarn(end.yarn), needle=self._words.needles([end.needle]), row=end.passes)
-        return said if end.cm is None else _("{end} ({cm:g} cm)").format(end=said, cm=end.cm)
+        return said if end.cm is None else filled(_("{end} ({cm:g} cm)"), end=said, cm=end.cm)
 
     def listed(self, parts: list[str]) -> str:
         """Things in a row: "a, b and c"."""

@@ -10,6 +10,7 @@ from bedview.finish.names import Names
 from bedview.finish.open_groups import OpenGroup, Where
 from bedview.finish.seam_plan import LONGEST_THREAD_CM, SeamPlan, SeamSide
 from bedview.finish.sewing_order import Sewing
+from bedview.language import filled
 from bedview.plan.spacing import spread_inside
 
 
@@ -52,7 +53,7 @@ class SewingWords:
             return self._new_yarn(sewing.seam)
         cm = self._plan.ends[sewing.tail].cm
         if cm is not None:
-            return self._("the tail of {cm:g} cm that hangs there").format(cm=cm)
+            return filled(self._("the tail of {cm:g} cm that hangs there"), cm=cm)
         return self._("the tail that hangs there, as far as it reaches")
 
     def _new_yarn(self, seam: SeamPlan) -> str:
@@ -89,9 +90,9 @@ class SewingWords:
     def _size(self, seam: SeamPlan) -> str:
         cm = seam.length_mm / 10
         if seam.is_graft:
-            return self._("{count}, {cm:.1f} cm").format(count=self._names.loops(len(seam.a.loops)), cm=cm)
+            return filled(self._("{count}, {cm:.1f} cm"), count=self._names.loops(len(seam.a.loops)), cm=cm)
         a, b = (self._count(side) for side in seam.sides)
-        return self._("{a} to {b}, {cm:.1f} cm").format(a=a, b=b, cm=cm)
+        return filled(self._("{a} to {b}, {cm:.1f} cm"), a=a, b=b, cm=cm)
 
     def _count(self, side: SeamSide) -> str:
         count = len(side.loops)
@@ -115,7 +116,8 @@ class SewingWords:
         if not shorter.is_side or not longer.is_side:
             # Rows and stitches are not of one size: what fits is the length.
             text = self._("Ease evenly: {long} to {short}, {ratio:.2f} of the one for each of the other.")
-            return text.format(
+            return filled(
+                text,
                 long=self._count(longer),
                 short=self._count(shorter),
                 ratio=len(longer.loops) / max(len(shorter.loops), 1),
@@ -137,7 +139,7 @@ class SewingWords:
         text = self._(
             "Stop {cm:.1f} cm ({rows}) before the end: that part stays open. Secure the thread there."
         )
-        return text.format(cm=longer.open_mm / 10, rows=self._names.rows(longer.left_open))
+        return filled(text, cm=longer.open_mm / 10, rows=self._names.rows(longer.left_open))
 
     def _in_side_seam(self, seam: SeamPlan) -> Iterator[str]:
         """Open loops next to the graft that a side seam takes inside."""

@@ -2,17 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-Gettext = Callable[[str], str]
-"""Translates a sentence with its named gaps still open."""
-
-
-def untranslated(sentence: str) -> str:
-    """English, as it stands."""
-    return sentence
+from bedview.language import filled, gettext
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +25,6 @@ class Caution:
     sentence: str
     values: Mapping[str, float | int | str] = field(default_factory=dict)
 
-    def says(self, gettext: Gettext = untranslated) -> str:
+    def says(self) -> str:
         """The sentence."""
-        return gettext(self.sentence).format(**self.values)
+        return filled(gettext(self.sentence), **self.values)

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from bedview.plan.cautions import Gettext, untranslated
+from bedview.language import gettext, marked
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
 from bedview.plan.starters import StarterError, find_starter
 from bedview.plan.starters.cloth import Cloth, Missing
 from bedview.plan.starters.fit_line import FitLine
 from bedview.plan.units import LengthUnit
-from bedview.plan.words import marked
 
 __all__ = ["Fit", "FitLine", "fit"]
 
@@ -36,11 +35,9 @@ class Fit:
         """Whether every measure is within one stitch or one row of what was asked."""
         return self.whole and all(line.verdict == "fits" for line in self.lines)
 
-    def says(
-        self, unit: LengthUnit = LengthUnit.CM, *, comma: bool = False, gettext: Gettext = untranslated
-    ) -> list[str]:
+    def says(self, unit: LengthUnit = LengthUnit.CM, *, comma: bool | None = None) -> list[str]:
         """All of it as sentences."""
-        said = [line.says(unit, comma=comma, gettext=gettext) for line in self.lines]
+        said = [line.says(unit, comma=comma) for line in self.lines]
         return [*said, gettext(self.remark)] if self.remark else said
 
 

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from math import floor
 from typing import Final, Literal, Protocol, TypeVar
 
-from bedview.plan.cautions import Caution, Gettext, untranslated
+from bedview.language import gettext, marked
+from bedview.plan.cautions import Caution
 from bedview.plan.units import LengthUnit, say_length, say_number
-from bedview.plan.words import marked
 
 
 class Swatch(Protocol):
@@ -68,7 +68,7 @@ class Rounding:
         """The least count allowed that is not below ``count``."""
         return self.plus + self.multiple_of * max(0, -((self.plus - count) // self.multiple_of))
 
-    def says(self, gettext: Gettext = untranslated) -> str:
+    def says(self) -> str:
         """What is asked of the count: "an even number"; empty if any will do."""
         if self == ANY:
             return ""
@@ -106,9 +106,7 @@ class Figure:
     gives_mm: float
     rounding: Rounding = ANY
 
-    def says(
-        self, unit: LengthUnit = LengthUnit.CM, *, comma: bool = False, gettext: Gettext = untranslated
-    ) -> str:
+    def says(self, unit: LengthUnit = LengthUnit.CM, *, comma: bool | None = None) -> str:
         """Both figures, and the rounding: "14.0 cm = 31 rows; 31 rows are 14.1 cm"."""
         if self.of == "rows":
             sentence = gettext("{asked} = {count} rows; {count} rows are {gives}")
@@ -123,7 +121,7 @@ class Figure:
             gives=say_length(self.gives_mm, unit, comma=comma),
             exact=say_number(self.exact, comma=comma),
             count=self.count,
-            what=self.rounding.says(gettext),
+            what=self.rounding.says(),
         )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from bedview.bed.needles import Side
+from bedview.language import filled
 from bedview.plan.procedure import Procedure
 from bedview.plan.segments.maker import Span
 from bedview.plan.steps import Step
@@ -129,9 +130,12 @@ def _opening_lines(procedure: Procedure) -> Iterator[str]:
     if piece.title:
         yield piece.title
     side = words.side(Side(piece.bed.carriage))
-    yield words.gettext(
-        "A bed of {needles} needles, {pitch:g} mm apart; the carriage begins on {side}."
-    ).format(needles=piece.bed.needles, pitch=piece.bed.pitch_mm, side=side)
+    yield filled(
+        words.gettext("A bed of {needles} needles, {pitch:g} mm apart; the carriage begins on {side}."),
+        needles=piece.bed.needles,
+        pitch=piece.bed.pitch_mm,
+        side=side,
+    )
     yield words.gettext("Key: {entries}.").format(
         entries="; ".join(
             [
@@ -156,7 +160,7 @@ def _line_texts(line: Line, words: Words) -> Iterator[str]:
         if hands:
             yield gettext("before row {row}: {hands}").format(row=line.first_row, hands=hands)
         yield gettext("rows {first}-{last}: {what}. {end}").format(
-            first=line.first_row, last=last_row, what=_many(line, words), end=end
+            first=line.first_row, last=last_row, what=rows_to_do(line.knits, line.rows, words), end=end
         )
     else:
         what = f"{hands} {line.carriage}".strip()
@@ -165,10 +169,16 @@ def _line_texts(line: Line, words: Words) -> Iterator[str]:
         yield f"    {line.why}"
 
 
-def _many(line: Line, words: Words) -> str:
-    """What is done in several like rows."""
-    if line.knits:
-        return words.ngettext("knit {rows} row", "knit {rows} rows", line.rows).format(rows=line.rows)
+def rows_to_do(knits: bool, rows: int, words: Words) -> str:
+    """What is done in several like rows.
+
+    Args:
+        knits: whether stitches come of it.
+        rows: how many.
+        words: the language.
+    """
+    if knits:
+        return words.ngettext("Knit {rows} row", "Knit {rows} rows", rows).format(rows=rows)
     return words.ngettext(
-        "move the carriage across {rows} time", "move the carriage across {rows} times", line.rows
-    ).format(rows=line.rows)
+        "Move the carriage across {rows} time", "Move the carriage across {rows} times", rows
+    ).format(rows=rows)

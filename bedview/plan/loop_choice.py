@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from bedview.plan.cautions import Gettext, untranslated
+from bedview.language import filled, gettext
 from bedview.plan.gauge import find_gauge
 from bedview.plan.loop_length import Relaxation, constants, loop_mm
 from bedview.plan.piece import Gauge, Piece, Yarn
@@ -66,26 +66,26 @@ class LoopLength:
         """The part to buy on top."""
         return MARGIN[self.basis]
 
-    def says(self, gettext: Gettext = untranslated) -> str:
+    def says(self) -> str:
         """Where the figure comes from, in one phrase."""
         match self.basis:
             case Basis.SCALE:
                 return gettext("by the weight of a swatch")
             case Basis.GAUGE:
-                return gettext("by the gauge at this tension, {state}").format(state=self._rest(gettext))
+                return gettext("by the gauge at this tension, {state}").format(state=self._rest())
             case Basis.OTHER_TENSION:
                 assert self.gauge is not None
                 sentence = gettext("by the gauge at tension {tension:g}, {state}, for want of one at this")
-                return sentence.format(tension=self.gauge.tension, state=self._rest(gettext))
+                return filled(sentence, tension=self.gauge.tension, state=self._rest())
             case Basis.OTHER_YARN:
                 assert self.gauge is not None
                 sentence = gettext("no gauge of this yarn: that of '{yarn}' at tension {tension:g} taken")
-                return sentence.format(yarn=self.gauge.yarn, tension=self.gauge.tension)
+                return filled(sentence, yarn=self.gauge.yarn, tension=self.gauge.tension)
             case Basis.PITCH:
                 sentence = gettext("no gauge: {times} needle pitches a stitch taken")
-                return sentence.format(times=LOOP_IN_PITCHES)
+                return filled(sentence, times=LOOP_IN_PITCHES)
 
-    def _rest(self, gettext: Gettext) -> str:
+    def _rest(self) -> str:
         match self.state:
             case Relaxation.DRY:
                 return gettext("taken as measured off the machine")

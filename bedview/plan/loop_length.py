@@ -14,10 +14,10 @@ from functools import cache
 from math import sqrt
 from typing import Final
 
+from bedview.language import marked
 from bedview.plan.cautions import Caution
 from bedview.plan.gauge import Swatch
 from bedview.plan.tables import table
-from bedview.plan.words import marked
 from bedview.plan.yarn_counts import diameter_mm, tightness
 
 USUAL_TIGHTNESS: Final = (1.3, 1.5)

@@ -9,12 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from bedview.language import marked
 from bedview.plan.cautions import Caution
 from bedview.plan.gauge import ANY, Rounding, Swatch, length_mm_of
 from bedview.plan.piece import Gauge, Piece
 from bedview.plan.procedure import Procedure
 from bedview.plan.segments.maker import Span
-from bedview.plan.words import marked
 
 
 class ReplanError(ValueError):

@@ -11,10 +11,10 @@ from functools import cache
 from math import floor, inf
 from typing import Final, Literal, NamedTuple
 
+from bedview.language import marked
 from bedview.plan.cautions import Caution
 from bedview.plan.tables import number, table
 from bedview.plan.units import MM_PER_IN
-from bedview.plan.words import marked
 
 People = Literal["men", "women", "boys", "girls", "children"]
 Adults = Literal["men", "women"]

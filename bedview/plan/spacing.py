@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from bedview.plan.cautions import Gettext, untranslated
+from bedview.language import gettext
 
 
 class Gap(NamedTuple):
@@ -71,7 +71,7 @@ def blocks(total: int, events: int, every: int = 1) -> tuple[Gap, ...]:
     return tuple(gap for gap in both if gap.times)
 
 
-def say_blocks(parts: Sequence[Gap], gettext: Gettext = untranslated) -> str:
+def say_blocks(parts: Sequence[Gap]) -> str:
     """Gaps as a handbook prints them: "every 3 rows 4 times, every 4 rows 32 times"."""
     each, one = gettext("every {size} rows {times} times"), gettext("every row {times} times")
     said = [(each if part.size > 1 else one).format(size=part.size, times=part.times) for part in parts]

@@ -11,11 +11,11 @@ from typing import Annotated, Final, Literal, NamedTuple, Self
 
 from pydantic import BaseModel, Field, PlainValidator, model_validator
 
+from bedview.language import marked
 from bedview.plan.cautions import Caution
-from bedview.plan.fields import STRICT, Dial, PitchMm, SwatchMm, Title, Words, YarnId, within
+from bedview.plan.fields import STRICT, Dial, PitchMm, SwatchMm, Tex, Title, Words, YarnId, within
 from bedview.plan.loop_length import Relaxation, constants, loop_mm, loop_mm_by_weight
-from bedview.plan.piece import Gauge
-from bedview.plan.words import marked
+from bedview.plan.piece import Gauge, Yarn
 from bedview.plan.yarn_counts import grams_of
 
 OVER_MM: Final = 100.0
@@ -54,7 +54,7 @@ class KnittedSwatch(BaseModel):
     """One knitted swatch.
 
     Attributes:
-        yarn: id of the yarn.
+        yarn: id of the yarn; in a swatch book, which outlasts a piece, what people call it.
         tension: the dial.
         needles: needles it was knitted on.
         rows: rows it was knitted for.
@@ -65,6 +65,7 @@ class KnittedSwatch(BaseModel):
         grams: what the whole swatch weighs, dry, without waste.
         closed_edges: how many of cast-on and bind-off it has; none if it hung in waste.
         pitch_mm: the bed it was knitted on.
+        tex: of its yarn, grams of 1,000 metres.
         title: what people call it.
         note: anything else.
     """
@@ -82,6 +83,7 @@ class KnittedSwatch(BaseModel):
     grams: Grams | None = None
     closed_edges: Literal[0, 1, 2] = 2
     pitch_mm: PitchMm | None = None
+    tex: Tex | None = None
     title: Title = ""
     note: Words = ""
 
@@ -126,19 +128,70 @@ class KnittedSwatch(BaseModel):
         return None if self.grams is None else self.grams * 1_000_000 / (loop * self.loops())
 
 
+class Stock(BaseModel):
+    """What lies at hand of a yarn.
+
+    Attributes:
+        yarn: what people call it.
+        balls: its balls as they were written: "3 x 50 g, 20 g".
+    """
+
+    model_config = STRICT
+
+    yarn: YarnId
+    balls: Annotated[str, Field(min_length=1, max_length=200)]
+
+
 class SwatchBook(BaseModel):
-    """Every swatch kept for the next piece, in the order they were knitted."""
+    """What is kept for the next piece: every swatch, in the order they were knitted, and the yarn at hand."""
 
     model_config = STRICT
 
     format: Annotated[int, Field(ge=1, le=1)] = 1
     swatches: Annotated[tuple[KnittedSwatch, ...], Field(strict=False, max_length=2_000)] = ()
+    stock: Annotated[tuple[Stock, ...], Field(strict=False, max_length=2_000)] = ()
 
     def of(self, yarn: str, tension: float | None = None) -> tuple[KnittedSwatch, ...]:
         """The swatches of a yarn, of one dial if asked."""
         return tuple(
             swatch for swatch in self.swatches if swatch.yarn == yarn and tension in {None, swatch.tension}
         )
+
+    def of_yarns(self, yarns: Iterable[Yarn]) -> tuple[KnittedSwatch, ...]:
+        """The swatches of the yarns of a piece, each under the yarn's id there.
+
+        A yarn is known by its name: ids such as ``main`` mean another yarn in each piece.
+        """
+        return tuple(
+            swatch.model_copy(update={"yarn": yarn.id})
+            for yarn in yarns
+            if yarn.name
+            for swatch in self.swatches
+            if same_yarn(swatch.yarn, yarn.name)
+        )
+
+    def balls_of(self, yarn: str) -> str:
+        """What lies at hand of a yarn, as it was written; empty for nothing."""
+        return next((each.balls for each in self.stock if same_yarn(each.yarn, yarn)), "")
+
+    def with_balls(self, yarn: str, balls: str) -> SwatchBook:
+        """The book with other balls of a yarn; with none of them if ``balls`` is empty."""
+        others = tuple(each for each in self.stock if not same_yarn(each.yarn, yarn))
+        new = (Stock(yarn=yarn, balls=balls),) if balls else ()
+        return self.model_copy(update={"stock": (*others, *new)})
+
+    def with_swatch(self, new: KnittedSwatch, old: KnittedSwatch | None = None) -> SwatchBook:
+        """The book with a swatch more, or with one in the place of another."""
+        if old in self.swatches:
+            place = self.swatches.index(old)
+            kept = (*self.swatches[:place], new, *self.swatches[place + 1 :])
+        else:
+            kept = (*self.swatches, new)
+        return self.model_copy(update={"swatches": kept})
+
+    def without(self, swatch: KnittedSwatch) -> SwatchBook:
+        """The book without a swatch."""
+        return self.model_copy(update={"swatches": tuple(each for each in self.swatches if each != swatch)})
 
     def gauges(self) -> tuple[Gauge, ...]:
         """A gauge a yarn and dial, in the order of the first swatch of each that was measured."""
@@ -153,6 +206,11 @@ class SwatchBook(BaseModel):
                 if (apart := _apart(swatch, gauge)) > APART:
                     found.append(_lies_apart(swatch, place, apart))
         return found
+
+
+def same_yarn(one: str, other: str) -> bool:
+    """Whether two names are of one yarn: capitals and spaces do not matter."""
+    return " ".join(one.split()).casefold() == " ".join(other.split()).casefold()
 
 
 def gauge_of_counts(

@@ -13,6 +13,8 @@ from itertools import pairwise
 from math import floor
 from typing import Final, TypeVar
 
+from bedview.language import written
+
 
 class LengthUnit(StrEnum):
     """A unit of length, by its short form."""
@@ -136,15 +138,25 @@ def parse_mass_g(text: str, unit: MassUnit = MassUnit.G) -> float:
     return _sum(text, unit, _MASS_WORDS, G_PER, _MASS_LISTED)
 
 
-def say_number(value: float, decimals: int = 1, *, comma: bool = False) -> str:
-    """A number with so many decimals, half up, with a comma instead of a point where people write one."""
+def say_number(value: float, decimals: int = 1, *, comma: bool | None = None) -> str:
+    """A number with so many decimals, half up.
+
+    Args:
+        value: the number.
+        decimals: how many.
+        comma: write a comma for the decimal point, or a point; as the language in use has it if left out.
+    """
     scale = 10**decimals
     # What floating point adds far behind the point must not decide: 0.45 says 0.5.
     said = f"{floor(round(value * scale, 6) + 0.5) / scale:.{decimals}f}"
+    if comma is None:
+        return written(said)
     return said.replace(".", ",") if comma else said
 
 
-def say_length(mm: float, unit: LengthUnit = LengthUnit.CM, decimals: int = 1, *, comma: bool = False) -> str:
+def say_length(
+    mm: float, unit: LengthUnit = LengthUnit.CM, decimals: int = 1, *, comma: bool | None = None
+) -> str:
     """A length in a unit: ``14.0 cm``."""
     return f"{say_number(mm / MM_PER[unit], decimals, comma=comma)} {unit}"
 
@@ -158,7 +170,7 @@ def say_inches(mm: float, parts: int = 8) -> str:
     return f"{whole} {rest} in" if whole else f"{rest} in"
 
 
-def say_mass(g: float, unit: MassUnit = MassUnit.G, decimals: int = 0, *, comma: bool = False) -> str:
+def say_mass(g: float, unit: MassUnit = MassUnit.G, decimals: int = 0, *, comma: bool | None = None) -> str:
     """A weight in a unit: ``84 g``."""
     return f"{say_number(g / G_PER[unit], decimals, comma=comma)} {unit}"
 

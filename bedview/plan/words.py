@@ -2,30 +2,26 @@
 
 Sentences are made of an action, the state before it and, for a pass, the event it was (those stand in
 :mod:`bedview.plan.reasons`): nothing is said that did not happen on the bed. Each is one whole string with
-named gaps, handed to ``gettext`` as it stands here, so that a translation may order it as its language wants.
+named gaps, looked up in :mod:`bedview.language`, so that a translation may order it as its language wants.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from gettext import NullTranslations
+from collections.abc import Iterable, Sequence
 from typing import Final, Protocol
 
 import numpy as np
 
+from bedview import language
 from bedview.bed import actions as do
 from bedview.bed.actions import Action, HandAction, MadeEdge, Maker, OpenEdge, SideEdge
 from bedview.bed.needles import Position, Side, needle_name, runs
 from bedview.bed.state import BedState
+from bedview.language import marked, number
 from bedview.plan.transfers import TogetherMove
 
 _NAMES_SHOWN: Final = 12
 """Stretches of needles named one by one in a sentence; nobody reads more."""
-
-
-def marked(sentence: str) -> str:
-    """Mark a sentence for translators that is only translated when it is said."""
-    return sentence
 
 
 NO_FLOAT: Final = marked("One row first, or the yarn would run loose across the needles that come back.")
@@ -58,24 +54,22 @@ class Words:
     Args:
         bed_needles: how many needles the bed has.
         yarns: the piece's yarns.
-        translations: the language; English if left out.
         short_forms: say WP, UWP, HP and NWP for the positions, as printed instructions do (with a key).
     """
+
+    gettext = staticmethod(language.gettext)
+    ngettext = staticmethod(language.ngettext)
 
     def __init__(
         self,
         bed_needles: int,
         yarns: Sequence[YarnName],
-        translations: NullTranslations | None = None,
         *,
         short_forms: bool = False,
     ) -> None:
         self._needles = bed_needles
         self._yarns = {yarn.id: yarn for yarn in yarns}
         self._by_index = [yarn.id for yarn in yarns]
-        language = translations or NullTranslations()
-        self.gettext: Callable[[str], str] = language.gettext
-        self.ngettext: Callable[[str, str, int], str] = language.ngettext
         self.short_forms = short_forms
 
     # -- names --------------------------------------------------------------------------------------------
@@ -194,7 +188,7 @@ class Words:
             case do.Cut(None):
                 return _("Cut {yarn}").format(yarn=old)
             case do.Cut(tail_cm):
-                return _("Cut {yarn}, leaving a tail of {cm:g} cm").format(yarn=old, cm=tail_cm)
+                return _("Cut {yarn}, leaving a tail of {cm} cm").format(yarn=old, cm=number(tail_cm or 0.0))
             case do.Park():
                 return _("Take {yarn} out of the feeder and let it wait, uncut").format(yarn=old)
             case do.Resume(yarn) if old:
@@ -315,7 +309,7 @@ class Words:
             case do.HoldCams(on):
                 return _("Set the hold cams to on") if on else _("Set the hold cams to off")
             case do.Tension(dial):
-                return _("Set the tension dial to {dial:g}").format(dial=dial)
+                return _("Set the tension dial to {dial}").format(dial=number(dial))
             case do.SetCounter(value):
                 return _("Set the row counter to {value}").format(value=value)
             case do.Note(text, ()):

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from bedview.bed.edges import EdgeError
+from bedview.language import marked
 from bedview.plan.cautions import Caution
 from bedview.plan.edges_file import to_edge
 from bedview.plan.fields import RoleWord
@@ -27,7 +28,6 @@ from bedview.plan.piece import Piece, Yarn
 from bedview.plan.procedure import Procedure
 from bedview.plan.seams_file import Graft
 from bedview.plan.swatch import EDGE_WIDTHS, KnittedSwatch
-from bedview.plan.words import marked
 from bedview.plan.yarn_counts import grams_of
 from bedview.plan.yarn_use import Use, YarnUse, tails
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -11,16 +12,21 @@ import numpy.typing as npt
 
 from bedview.bed.fabric import LoopKind
 from bedview.bed.needles import Position
-from bedview.plan.cautions import Gettext, untranslated
+from bedview.language import gettext
 from bedview.plan.loop_choice import LoopLength, loop_length
 from bedview.plan.loop_length import Relaxation
 from bedview.plan.procedure import Procedure
 from bedview.plan.swatch import EDGE_WIDTHS, KnittedSwatch
+from bedview.plan.units import LengthUnit, UnitError, parse_length_mm, parse_mass_g
 from bedview.plan.yarn import MEASURED_STATE, WRAP_WIDTHS
+from bedview.plan.yarn_counts import metres_of
 from bedview.plan.yarn_use import KINDS, YarnUse, tails
 
 JOIN_TAIL_CM: Final = 15.0
 """What is left at each end where a new ball begins, to darn in (common practice)."""
+MOST_BALLS: Final = 200
+_SEVERAL: Final = re.compile(r"\s*(?:([0-9]{1,3})\s*[x×*]\s*)?(.*\S)\s*")
+_MASS: Final = re.compile(r".*[0-9]\s*(?:g|kg|oz|lb)\s*", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,19 +69,52 @@ class OnHand:
         yarn: id.
         joins: where each ball after the first begins.
         runs_out: where the last ball comes to its end; None if it lasts, margin and all.
+        margin: the part by which the figures may be off, at the worst of its dials.
     """
 
     yarn: str
     joins: tuple[Join, ...]
     runs_out: RunsOut | None
+    margin: float = 0.0
 
-    def says(self, gettext: Gettext = untranslated) -> str:
+    def says(self) -> str:
         """One line: "runs out near row 84"."""
         if self.runs_out is None:
             return gettext("lasts to the end")
         if self.runs_out.likely_row is None:
             return gettext("may run out from row {row} on").format(row=self.runs_out.early_row)
         return gettext("runs out near row {row}").format(row=self.runs_out.likely_row)
+
+
+def parse_balls(text: str, tex: float | None) -> tuple[float, ...]:
+    """Read what lies at hand, by weight or by length: ``3 x 50 g, 20 g`` or ``2 x 120 m``.
+
+    Args:
+        text: balls in the order they are used, ``;`` or a comma and a space between different ones.
+        tex: grams of 1,000 metres, to turn weights into lengths; None if nobody knows.
+
+    Returns:
+        Metres of each ball.
+
+    Raises:
+        UnitError: if it cannot be read, or weights have no tex.
+    """
+    balls: list[float] = []
+    for part in re.split(r";|,\s", text.strip().rstrip(";,")):
+        match = _SEVERAL.fullmatch(part)
+        if match is None:
+            raise UnitError(gettext("write balls such as 3 x 50 g, 20 g or 2 x 120 m"))
+        times, each = int(match[1] or 1), match[2]
+        if not _MASS.fullmatch(each):
+            metres = parse_length_mm(each, LengthUnit.M) / 1000
+        elif tex is None:
+            raise UnitError(gettext("weight tells the length of a yarn only by its tex; give that, or metres"))
+        else:
+            metres = metres_of(parse_mass_g(each), tex)
+        if metres <= 0 or not 1 <= times <= MOST_BALLS - len(balls):
+            raise UnitError(gettext("write 1 to {most} balls, each with some yarn").format(most=MOST_BALLS))
+        balls.extend([metres] * times)
+    return tuple(balls)
 
 
 def on_hand(
@@ -104,7 +143,7 @@ def on_hand(
     index = next((place for place, each in enumerate(procedure.piece.yarns) if each.id == yarn), None)
     if index is None:
         raise ValueError(f"the yarn '{yarn}' is not in the piece")
-    likely, early = _used_by_pass(procedure, index, swatches, state)
+    likely, early, margin = _used_by_pass(procedure, index, swatches, state)
     joins: list[Join] = []
     begun = 0
     for ball, metres in enumerate(balls_m):
@@ -112,10 +151,10 @@ def on_hand(
         tails_mm = JOIN_TAIL_CM * 10 * ((ball > 0) + (not last))
         ends = _runs_out(procedure, likely, early, begun, metres * 1000 - tails_mm)
         if ends is None or last:
-            return OnHand(yarn, tuple(joins), ends)
+            return OnHand(yarn, tuple(joins), ends, margin)
         joins.append(_join(procedure, early, begun, ends.early_pass))
         begun = joins[-1].pass_number
-    return OnHand(yarn, tuple(joins), _runs_out(procedure, likely, early, begun, 0))
+    return OnHand(yarn, tuple(joins), _runs_out(procedure, likely, early, begun, 0), margin)
 
 
 def _runs_out(
@@ -160,8 +199,8 @@ def _row(procedure: Procedure, pass_number: int) -> int:
 
 def _used_by_pass(
     procedure: Procedure, yarn: int, swatches: Sequence[KnittedSwatch], state: Relaxation
-) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
-    """Millimetres of a yarn that each pass takes, as expected and with the margin.
+) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64], float]:
+    """Millimetres of a yarn that each pass takes, as expected and with the margin, and the largest margin.
 
     Index 0 is before the first pass; what hands do after a pass counts with it.
     """
@@ -174,18 +213,19 @@ def _used_by_pass(
         if group.yarn == yarn:
             loop = loop_length(piece, piece.yarns[yarn], group.dial, swatches, state)
             kind_mm[place], margin[place], ours[place] = _lengths(loop), loop.margin, True
-    likely, early = np.zeros(passes), np.zeros(passes)
+    likely, early, worst = np.zeros(passes), np.zeros(passes), 0.0
     for batch in counted.batches():
         mine = ours[batch.group]
         at = batch.group[mine]
         mm = kind_mm[at, batch.kind[mine]] + batch.float_columns[mine] * piece.bed.pitch_mm
         likely += np.bincount(batch.passes[mine], mm, passes)
         early += np.bincount(batch.passes[mine], mm * (1 + margin[at]), passes)
+        worst = max(worst, float(margin[at].max(initial=0)))
     for tail in tails(procedure):
         if tail.yarn == yarn:
             likely[tail.passes] += tail.cm * 10
             early[tail.passes] += tail.cm * 10
-    return likely, early
+    return likely, early, worst
 
 
 def _lengths(loop: LoopLength) -> npt.NDArray[np.float64]:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from bedview import language
 from bedview.plan.words import Words
 from tests.plan.making import cast_on, compiled, document
 
@@ -114,10 +115,13 @@ def test_every_sentence_goes_through_the_translation() -> None:
         {"kind": "scrap_off", "needles": "L5-R2", "tail_cm": 20, "group": "left"},
         {"kind": "hang", "group": "left"},
     ]
-    made = compiled(12, *segments)
-    made = made.spoken(Words(12, made.piece.yarns, Upside()))
-    for step in made.steps:
-        told = [*step.hands, step.carriage or "¡", step.why or "¡"]
+    language.use(Upside())
+    try:
+        steps = compiled(12, *segments).steps
+        spoken = [[*step.hands, step.carriage or "¡", step.why or "¡"] for step in steps]
+    finally:
+        language.use(NullTranslations())
+    for told in spoken:
         assert all(sentence.startswith("¡") for sentence in told), told
 
 

@@ -18,6 +18,7 @@ import numpy.typing as npt
 from bedview.bed.fabric import Fabric, is_wrap
 from bedview.export.paper.pages import INK, MM, Page, Paper, Placed
 from bedview.export.paper.ruler import TALL, ruler
+from bedview.language import filled
 from bedview.picture.marks import Box, DisplayList, Layer, Lines, Mark, Pen, Shape, Text, moved, polyline
 from bedview.plan.gauge import length_mm_of, width_mm_of
 from bedview.plan.piece import Gauge, Piece
@@ -156,7 +157,8 @@ def _head(outline: Outline, words: Words, name: str, pages: tuple[int, int]) -> 
     )
     yield Text(0, 4 * MM, title, 4.2 * MM, INK.ink, bold=True)
     gauge = outline.gauge
-    size = _("{wide:.1f} by {tall:.1f} cm; {stitches:g} stitches and {rows:g} rows over {cm:g} cm").format(
+    size = filled(
+        _("{wide:.1f} by {tall:.1f} cm; {stitches:g} stitches and {rows:g} rows over {cm:g} cm"),
         wide=outline.width_mm / 10,
         tall=outline.height_mm / 10,
         stitches=gauge.stitches,

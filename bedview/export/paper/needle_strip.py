@@ -11,6 +11,7 @@ import numpy as np
 from bedview.bed.needles import needle_name
 from bedview.export.paper.pages import INK, MM, Page, Paper
 from bedview.export.paper.ruler import TALL, ruler
+from bedview.language import filled
 from bedview.picture.marks import Anchor, Box, Floats, Lines, Mark, MeasureText, Pen, Shape, Text, polyline
 from bedview.plan.words import Words
 
@@ -93,7 +94,7 @@ def strip_pages(
 
 
 def _head(x: float, y: float, pitch_mm: float, words: Words) -> Iterator[Mark]:
-    text = words.gettext("Needle strip, {pitch:g} mm from needle to needle").format(pitch=pitch_mm)
+    text = filled(words.gettext("Needle strip, {pitch:g} mm from needle to needle"), pitch=pitch_mm)
     yield Text(x, y + 4 * MM, text, 4.6 * MM, INK.ink, bold=True)
     how = words.gettext(
         "Cut along the broken lines; the first {count} needles of a strip go on the last of the one before."

@@ -8,6 +8,7 @@ from itertools import groupby
 from math import floor, pi, sin
 from typing import ClassVar, Final
 
+from bedview.language import marked
 from bedview.plan.gauge import EVEN, ODD
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
@@ -16,7 +17,6 @@ from bedview.plan.starters.fit_line import FitLine
 from bedview.plan.starters.parameter import CM, EVEN_COUNT, Parameter, StarterError
 from bedview.plan.starters.starter import Starter, Values
 from bedview.plan.starters.wedges import ACROSS, GRAFT_ROWS
-from bedview.plan.words import marked
 
 WISHED_GORES: Final = 6
 """Few, because each has two rows at the poles at least, and these are drawn together there."""

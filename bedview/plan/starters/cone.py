@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import floor, hypot, pi, sqrt
 from typing import Any, ClassVar, Final
 
+from bedview.language import marked
 from bedview.plan.gauge import ODD
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
@@ -23,7 +24,6 @@ from bedview.plan.starters.wedges import (
     edge_mm,
     wedge_segments,
 )
-from bedview.plan.words import marked
 
 ODD_STEP: Final = 150
 """A step that is not full bends the cone: one needle more or less in each step is better than 1 % of that."""

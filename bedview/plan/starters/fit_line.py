@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from bedview.plan.cautions import Gettext, untranslated
+from bedview.language import filled, gettext, number
 from bedview.plan.units import LengthUnit, say_length
 
 Verdict = Literal["fits", "off", "changed"]
@@ -58,13 +58,11 @@ class FitLine:
         too_large = self.bound != "at_least" and self.got > self.asked + slack
         return "off" if too_small or too_large else "fits"
 
-    def says(
-        self, unit: LengthUnit = LengthUnit.CM, *, comma: bool = False, gettext: Gettext = untranslated
-    ) -> str:
+    def says(self, unit: LengthUnit = LengthUnit.CM, *, comma: bool | None = None) -> str:
         """The line as a sentence: "Round the foot: 20.3 cm asked, 20.0 cm knitted; body 22.5 cm"."""
 
         def say(value: float) -> str:
-            return say_length(value, unit, comma=comma) if self.unit == "mm" else f"{value:g}"
+            return say_length(value, unit, comma=comma) if self.unit == "mm" else number(value)
 
         if self.got is None:
             sentence = gettext("{measure}: {bound}{asked} asked; the part it is measured on has changed")
@@ -79,9 +77,9 @@ class FitLine:
             got=say(self.got or 0.0),
             body=say(self.body or 0.0),
         )
-        why = self.why(gettext)
+        why = self.why()
         return f"{said}. {why}" if why else said
 
-    def why(self, gettext: Gettext = untranslated) -> str:
+    def why(self) -> str:
         """The reason, with its figures."""
-        return gettext(self.reason).format(**self.values)
+        return filled(gettext(self.reason), **self.values)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from bedview.language import marked
 from bedview.plan.starters.cloth import Cloth
 from bedview.plan.starters.feet import Turn
 from bedview.plan.starters.fit_line import FitLine
 from bedview.plan.starters.starter import Values
-from bedview.plan.words import marked
 
 STAYS_BROAD: Final = marked(
     "Deeper it would come to a point, and shallower it would be no turn: {down_to} of {across} stitches stay"

@@ -18,6 +18,7 @@ FLAP_ROWS: Final = 2
 BACK_ROWS: Final = 1
 """Row in which the flap on the carriage's side waits before it comes back."""
 NARROWEST: Final = 4
+CORNER: Final = "Corner"
 MARKERS: Final = "Hang a marker at both edges"
 
 
@@ -189,6 +190,7 @@ def up(plan: FootPlan, prefix: str = "") -> list[Segment]:
         prefix: put before every title.
     """
     flaps, toe, toe_back, back, foot, heel, heel_back = titles(prefix, UP)
+    (corner,) = titles(prefix, (CORNER,))
     return [
         {
             "kind": "set_aside",
@@ -196,11 +198,34 @@ def up(plan: FootPlan, prefix: str = "") -> list[Segment]:
             "groups": [plan.left_flap, plan.right_flap],
             "wraps": "hand",
         },
-        *plan.toe_turn((toe, toe_back)),
+        *_toe_with_corners(plan, (toe, toe_back), corner),
         {"kind": "bring_back", "title": back, "ends": "all_at_once"},
         draft.plain(foot, plan.foot),
         *plan.heel_turn((heel, heel_back)),
     ]
+
+
+def _toe_with_corners(plan: FootPlan, toe: tuple[str, str], corner: str) -> Iterator[Segment]:
+    """The toe, and a wrap by hand round the needle of each flap that lies next to it.
+
+    Both wraps close the corners between toe and flaps. The left one is made when the yarn comes there for the
+    last time, two needles before the toe has all its stitches again; it ends on the right.
+    """
+    narrowing, widening = plan.toe_turn(toe)
+    first, last = plan.first + plan.left, plan.first + plan.left + plan.centre - 1
+    yield narrowing
+    if plan.toe.held > 1:
+        inner = (
+            draft.span(first + 1, plan.toe.held - 1),
+            draft.span(last - plan.toe.held + 1, plan.toe.held - 1),
+        )
+        yield widening | {"needles": ",".join(inner)}
+    outermost = {"kind": "bring_back", "title": toe[1], "ends": "in_turn", "wraps": "hand"}
+    yield draft.hands(corner, {"do": "wrap", "needle": draft.span(last, 1)})
+    yield outermost | {"needles": draft.span(first, 1)}
+    yield draft.hands(corner, {"do": "wrap", "needle": draft.span(first - 1, 1)})
+    yield outermost | {"needles": draft.span(last, 1)}
+    yield draft.hands(corner, {"do": "wrap", "needle": draft.span(last + 1, 1)})
 
 
 def parts_up(leg: tuple[str, ...], prefix: str = "") -> FootParts:

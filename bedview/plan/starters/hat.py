@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import pi
 from typing import Any, ClassVar, Final
 
+from bedview.language import marked
 from bedview.plan.gauge import ODD
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
@@ -23,7 +24,6 @@ from bedview.plan.starters.wedges import (
     edge_mm,
     wedge_segments,
 )
-from bedview.plan.words import marked
 
 DEPTH_OF_HEAD: Final = 0.36
 """From the rim to the middle of the crown, over the head's round (common practice)."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar, Final
 
+from bedview.language import marked
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.bootee import LEG_OF_FOOT, measures
 from bedview.plan.starters.cloth import Cloth
@@ -37,7 +38,6 @@ from bedview.plan.starters.parameter import (
     lengths,
 )
 from bedview.plan.starters.starter import Starter, Values
-from bedview.plan.words import marked
 
 TIGHTER: Final = 1.04
 """Stitches and rows of one number less on the dial, where the lining has no swatch yet (common practice)."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar, Final
 
+from bedview.language import marked
 from bedview.plan.gauge import EVEN, Rounding
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
@@ -16,7 +17,6 @@ from bedview.plan.starters.foot_fit import SMALLEST, STAYS_BROAD
 from bedview.plan.starters.legs import hem_titles, leg_rows, leg_segments, leg_titles
 from bedview.plan.starters.parameter import Parameter, StarterError, lengths
 from bedview.plan.starters.starter import Starter, Values
-from bedview.plan.words import marked
 
 SHORT_THUMB: Final = marked("Its turn at the tip takes so many rows")
 CUFF: Final = "Cuff"

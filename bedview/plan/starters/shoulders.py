@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, ClassVar, Final
 
+from bedview.language import marked
 from bedview.plan.gauge import EVEN, ODD, Rounding
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
@@ -21,7 +22,6 @@ from bedview.plan.starters.panels import (
 )
 from bedview.plan.starters.parameter import Parameter, StarterError, lengths
 from bedview.plan.starters.starter import Starter, Values
-from bedview.plan.words import marked
 
 NECK_OF_WIDTH: Final = 1 / 3
 """Width of a neck over that of the panel (zanotowane.pl 713/7882: about a third of a sweater)."""

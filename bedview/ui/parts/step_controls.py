@@ -9,6 +9,7 @@ from PySide6.QtGui import QIntValidator
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QMenu, QWidget
 from typing_extensions import override
 
+from bedview.language import filled
 from bedview.session.rehearsal import Rehearsal
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
@@ -150,9 +151,9 @@ class StepControls(QWidget):
 
     def _speed_words(self, speed: float) -> str:
         if speed < 1:
-            return self.tr("a row every {seconds:g} seconds").format(seconds=1 / speed)
+            return filled(self.tr("a row every {seconds:g} seconds"), seconds=1 / speed)
         return (
-            self.tr("{rows:g} rows a second").format(rows=speed) if speed > 1 else self.tr("a row a second")
+            filled(self.tr("{rows:g} rows a second"), rows=speed) if speed > 1 else self.tr("a row a second")
         )
 
     def _set_speed(self, speed: float) -> None:
