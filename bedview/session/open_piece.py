@@ -16,6 +16,7 @@ from psygnal import Signal
 from bedview.checks.finding import Finding
 from bedview.checks.folding import Folded, fold
 from bedview.checks.of_piece import piece_findings
+from bedview.language import gettext as _
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import PlanError, Procedure, compile_piece
 from bedview.plan.steps import Step
@@ -69,6 +70,8 @@ class OpenPiece:
         path: Path | None = None,
         copies: RecoveryCopies | None = None,
         name: str = "untitled",
+        *,
+        is_new: bool = False,
     ) -> None:
         self.path = path
         self._copies = copies
@@ -77,7 +80,7 @@ class OpenPiece:
         self._procedure, self._trouble = _compiled_as_far(piece, None)
         self._versions = [Version(piece, "", rows_of_parts(self._procedure, piece))]
         self._cursor = 0
-        self._saved_at = 0
+        self._saved_at = -1 if is_new else 0
         self._findings: list[Finding] | None = None
         self._folded: list[Folded] | None = None
 
@@ -224,7 +227,7 @@ class OpenPiece:
         """
         target = path or self.path
         if target is None:
-            raise ValueError("no path to save to")
+            raise ValueError(_("no path to save to"))
         write_piece(target, self.piece)
         copied_as = self.copy_name
         self.path = target

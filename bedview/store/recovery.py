@@ -16,6 +16,7 @@ from typing import Final
 
 import platformdirs
 
+from bedview.language import gettext as _
 from bedview.plan.piece import Piece
 from bedview.plan.problems import PieceError
 from bedview.store.bounds import MAX_BYTES
@@ -23,6 +24,8 @@ from bedview.store.piece_file import parse_piece
 from bedview.store.piece_text import piece_text
 from bedview.store.whole_file import OutputError, read_whole, reason, write_whole
 
+NEW: Final = "new-"
+"""Names of pieces that have no file yet begin with this."""
 _ENDING: Final = ".copy"
 _LONGEST_HEAD: Final = 2**16
 
@@ -50,7 +53,7 @@ def default_folder() -> Path:
 class RecoveryCopies:
     """The copies in one folder, one for each name.
 
-    A name is the path of the piece, or, while it has none yet, a word the session made up.
+    A name is the path of the piece, or, while it has none yet, a word that begins with :data:`NEW`.
 
     Args:
         folder: where they lie; made when the first is kept.
@@ -69,8 +72,10 @@ class RecoveryCopies:
         try:
             self._folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         except OSError as error:
-            raise OutputError(self._folder, f"cannot be made: {reason(error)}") from None
-        write_whole(self._place(name), head + b"\n" + piece_text(piece))
+            raise OutputError(
+                self._folder, _("cannot be made: {reason}").format(reason=reason(error))
+            ) from None
+        write_whole(self.place_of(name), head + b"\n" + piece_text(piece))
 
     def drop(self, name: str) -> None:
         """Forget the copy of that name, if there is one.
@@ -78,18 +83,18 @@ class RecoveryCopies:
         Raises:
             OutputError: if it is there and cannot be removed.
         """
-        place = self._place(name)
+        place = self.place_of(name)
         try:
             place.unlink(missing_ok=True)
         except OSError as error:
-            raise OutputError(place, f"cannot be removed: {reason(error)}") from None
+            raise OutputError(place, _("cannot be removed: {reason}").format(reason=reason(error))) from None
 
     def find(self, path: Path) -> Recovered | None:
         """The copy that was left behind of the piece in a file, if it is newer than the file.
 
         A copy that says what the file says, or that cannot be read, is none.
         """
-        found = self._read(self._place(str(path)))
+        found = self._read(self.place_of(str(path)))
         if found is None:
             return None
         try:
@@ -100,6 +105,14 @@ class RecoveryCopies:
             # The file is gone or broken: all the more reason to offer the copy.
             return found
 
+    def named(self, name: str) -> Recovered | None:
+        """The copy of that name, if it is there and can be read."""
+        return self._read(self.place_of(name))
+
+    def without_file(self) -> list[Recovered]:
+        """The copies of pieces that have no file yet, the newest first."""
+        return [copy for copy in self.all() if copy.name.startswith(NEW)]
+
     def all(self) -> list[Recovered]:
         """All copies that were left behind and can be read, the newest first."""
         found = [copy for place in self._places() if (copy := self._read(place)) is not None]
@@ -108,7 +121,8 @@ class RecoveryCopies:
     def _places(self) -> Iterator[Path]:
         return self._folder.glob(f"*{_ENDING}")
 
-    def _place(self, name: str) -> Path:
+    def place_of(self, name: str) -> Path:
+        """The file of the copy of that name, whether it is there or not."""
         digest = hashlib.blake2b(name.encode(errors="surrogateescape"), digest_size=16).hexdigest()
         return self._folder / f"{digest}{_ENDING}"
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 from pathlib import Path
+from uuid import uuid4
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -13,8 +14,11 @@ from bedview.ui.pages import load_pages
 from bedview.ui.remembered import Remembered
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from bedview.plan.piece import Piece
     from bedview.session.open_piece import OpenPiece
+    from bedview.store.recovery import RecoveryCopies
 
 TAKEN_UP: Final = "Edits from last time"
 """The edit that brings back what was not saved when the program ended; undo leads to the file."""
@@ -68,17 +72,20 @@ class Desk(QObject):
         """Whether it is saved, in a word or two."""
         if self._opened is None:
             return ""
-        if self._opened.unsaved or (self._opened.path is None and self.known_as is None):
+        if self._opened.unsaved:
             return self.tr("not saved yet")
         return self.tr("saved") if self._opened.path else self.tr("demo")
 
     @property
     def known_as(self) -> Path | None:
-        """The file by which the piece is known: its own, or that of the demo it is; None for a new one."""
+        """The file by which the piece is known: its own, its copy's while it is new, or that of the demo."""
         if self._opened is None or self._opened.path is not None:
             return None if self._opened is None else self._opened.path
         from bedview.store.demos import demo_paths
+        from bedview.store.recovery import NEW
 
+        if self._name.startswith(NEW):
+            return _copies().place_of(self._name)
         return demo_paths().get(self._name)
 
     # -- opening ------------------------------------------------------------------------------------------
@@ -92,10 +99,34 @@ class Desk(QObject):
     def open_new(self, piece: Piece) -> None:
         """Lay a piece down that has no file yet."""
         from bedview.session.open_piece import OpenPiece
-        from bedview.store.recovery import RecoveryCopies, default_folder
+        from bedview.store.recovery import NEW
 
-        self._name = ""
-        self._put_down(OpenPiece(piece, None, RecoveryCopies(default_folder())))
+        self._name = f"{NEW}{uuid4()}"
+        self._put_down(OpenPiece(piece, None, _copies(), self._name, is_new=True))
+        self._copy()
+
+    def throw_away(self, name: str) -> Callable[[], None]:
+        """Throw the copy of a piece away that has no file; it does not lie open.
+
+        Returns:
+            What takes it back.
+        """
+        from bedview.store.whole_file import OutputError
+
+        copies = _copies()
+        found = copies.named(name)
+
+        def take_back() -> None:
+            if found is not None:
+                copies.keep(name, found.piece)
+            self.piece_opened.emit()
+
+        try:
+            copies.drop(name)
+        except OutputError as error:
+            self.trouble_met.emit(str(error))
+        self.piece_opened.emit()
+        return take_back
 
     def close_piece(self) -> None:
         """Put the piece away, so that none lies open. An unsaved one leaves its copy behind."""
@@ -191,21 +222,31 @@ class Desk(QObject):
         self.state_changed.emit()
 
 
+def _copies() -> RecoveryCopies:
+    from bedview.store.recovery import RecoveryCopies, default_folder
+
+    return RecoveryCopies(default_folder())
+
+
 def _load(name: str) -> OpenPiece:
     """Read a piece and work out all that the pages show of it, so that none of them waits."""
     load_pages()
     from bedview.session.open_piece import OpenPiece
     from bedview.store.demos import demo_paths, find_piece
     from bedview.store.piece_file import read_piece
-    from bedview.store.recovery import RecoveryCopies, default_folder
+    from bedview.store.recovery import NEW
 
-    path = find_piece(name)
-    is_demo = path in demo_paths().values()
-    copies = RecoveryCopies(default_folder())
-    opened = OpenPiece(read_piece(path), None if is_demo else path, copies, name)
-    left = copies.find(Path(opened.copy_name))
-    if left is not None:
-        opened.revise(left.piece, TAKEN_UP)
+    copies = _copies()
+    kept = copies.named(name) if name.startswith(NEW) else None
+    if kept is not None:
+        opened = OpenPiece(kept.piece, None, copies, name, is_new=True)
+    else:
+        path = find_piece(name)
+        is_demo = path in demo_paths().values()
+        opened = OpenPiece(read_piece(path), None if is_demo else path, copies, name)
+        left = copies.find(Path(opened.copy_name))
+        if left is not None:
+            opened.revise(left.piece, TAKEN_UP)
     if opened.steps:
         opened.folded  # noqa: B018 - asked for here, beside the window; kept for when a page asks
     return opened

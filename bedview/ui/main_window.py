@@ -199,6 +199,7 @@ class MainWindow(QMainWindow):
         start.piece_wanted.connect(self.desk.open)
         start.file_wanted.connect(self.ask_for_piece)
         start.new_wanted.connect(self.begin_piece)
+        start.throwing_away_wanted.connect(self._throw_away)
         self._pages[""] = start
         self._stack.addWidget(start)
         self._stack.setCurrentWidget(start)
@@ -248,6 +249,10 @@ class MainWindow(QMainWindow):
             self.tr("Take them out"),
             self.desk.undo,
         )
+
+    def _throw_away(self, name: str) -> None:
+        take_back = self.desk.throw_away(name)
+        self.said.say(self.tr("Thrown away."), self.tr("Take it back"), take_back)
 
     # -- files --------------------------------------------------------------------------------------------
 

@@ -15,6 +15,7 @@ from bedview.plan.procedure import PlanError
 from bedview.session.open_piece import OpenPiece
 from bedview.store.demos import demo_paths
 from bedview.store.piece_file import read_piece
+from bedview.store.recovery import Recovered, RecoveryCopies, default_folder
 from bedview.ui.in_background import Errand
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
@@ -25,6 +26,7 @@ from bedview.ui.theme import Theme
 
 _TILE_PX = 330
 _MOST_RECENT = 4
+_MOST_UNSAVED = 3
 
 
 class StartPage(QWidget):
@@ -40,6 +42,8 @@ class StartPage(QWidget):
     """A piece is to be opened: its path, or the name of a demo."""
     file_wanted = Signal()
     """A file is to be chosen."""
+    throwing_away_wanted = Signal(str)
+    """A piece that has no file is not wanted any more: the name of its copy."""
     new_wanted = Signal()
     """A new piece is to be begun."""
 
@@ -51,6 +55,8 @@ class StartPage(QWidget):
         self._theme = theme
         self.tiles: list[PieceTile] = []
         self.recent: list[Button] = []
+        self.unsaved: list[tuple[Button, Button]] = []
+        """For each piece without a file: what opens it, and what throws it away."""
         self.new_piece = Button(
             self.tr("New piece…"), theme, ButtonKind.PRIMARY, says=self.tr("Begin a new piece (Ctrl+N)")
         )
@@ -73,6 +79,9 @@ class StartPage(QWidget):
         top.addWidget(self.new_piece, 0, Qt.AlignmentFlag.AlignVCenter)
         top.addWidget(self.open_file, 0, Qt.AlignmentFlag.AlignVCenter)
         column.addLayout(top)
+        unsaved = RecoveryCopies(default_folder()).without_file()[:_MOST_UNSAVED]
+        if unsaved:
+            column.addLayout(self._unsaved_line(unsaved))
         if recent:
             column.addLayout(self._recent_line(recent))
         column.addWidget(
@@ -106,6 +115,26 @@ class StartPage(QWidget):
             button.clicked.connect(partial(self.piece_wanted.emit, str(path)))
             self.recent.append(button)
             line.addWidget(button)
+        line.addStretch(1)
+        return line
+
+    def _unsaved_line(self, unsaved: list[Recovered]) -> QHBoxLayout:
+        line = QHBoxLayout()
+        line.setSpacing(self._theme.px(8))
+        line.addWidget(Label(self.tr("Not saved yet:"), tone="quiet"))
+        for copy in unsaved:
+            title = copy.piece.title or self.tr("Untitled")
+            says = self.tr("Go on with {title}, which has no file yet").format(title=title)
+            button = Button(title, self._theme, ButtonKind.CHIP, says=says)
+            button.clicked.connect(partial(self.piece_wanted.emit, copy.name))
+            away = Button(
+                "×", self._theme, ButtonKind.QUIET, says=self.tr("Throw {title} away").format(title=title)
+            )
+            away.setFixedWidth(self._theme.px(40))
+            away.clicked.connect(partial(self.throwing_away_wanted.emit, copy.name))
+            self.unsaved.append((button, away))
+            line.addWidget(button)
+            line.addWidget(away)
         line.addStretch(1)
         return line
 
