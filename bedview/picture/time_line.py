@@ -1,7 +1,4 @@
-"""The time line of a piece: segments side by side as long as their rows, the row one is at, findings below.
-
-And the plain bar that says how far the knitting has come.
-"""
+"""The time line of a piece: segments as long as their rows, the row one is at, findings below."""
 
 from __future__ import annotations
 
@@ -74,10 +71,9 @@ class TimeLineLayout:
         return max(0, min(self.passes, round(share * self.passes)))
 
 
-def lay_out_time_line(passes: int, width: float, height: float, *, bubble: bool = True) -> TimeLineLayout:
-    """Places for a time line; with ``bubble`` there is room above for the cursor and below for signs."""
-    top, bottom = (0.42 * height, 0.80 * height) if bubble else (0.0, height)
-    return TimeLineLayout(width, height, passes, 2.0, width - 2.0, top, bottom)
+def lay_out_time_line(passes: int, width: float, height: float) -> TimeLineLayout:
+    """Places for a time line: there is room above for the cursor and below for signs."""
+    return TimeLineLayout(width, height, passes, 2.0, width - 2.0, 0.42 * height, 0.80 * height)
 
 
 def draw_time_line(
@@ -146,21 +142,3 @@ def _cursor(at: int, layout: TimeLineLayout, palette: Palette, measure: MeasureT
     yield Shape(polyline((x, tall - 2), (x, foot)), pen=Pen(palette.ink, 2.6, "flat"))
     yield Box(left, 0, wide, tall, tall / 2, palette.ink)
     yield Text(left + wide / 2, tall / 2 + 0.36 * size, text, size, palette.paper, "middle", bold=True)
-
-
-def draw_progress(scene: TimeLineScene, width: float, height: float, palette: Palette) -> DisplayList:
-    """How far the knitting has come: a bar in as many pieces as there are parts, full up to where one is."""
-    layout = lay_out_time_line(scene.passes, width, height, bubble=False)
-    marks: list[Mark] = []
-    for part in scene.parts:
-        if part.rows < 1:
-            continue
-        left, right = layout.x_of(part.first - 1), layout.x_of(part.last) - GAP
-        wide = max(1.0, right - left)
-        radius = min(height / 3, wide / 3)
-        marks.append(Box(left, 0.5, wide, height - 1, radius, palette.plate, Pen(palette.quiet_ink, 1)))
-        done = min(layout.x_of(scene.at), right) - left
-        if done > 0:
-            marks.append(Box(left, 0.5, done, height - 1, min(radius, done / 3), palette.carriage))
-    layers = (Layer("progress", tuple(marks)),)
-    return DisplayList(width, height, palette.paper, layers, f"{scene.at} of {scene.passes} rows")

@@ -10,6 +10,8 @@ from typing import Final, Protocol
 import numpy as np
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QLoggingCategory, QObject
 
+from bedview.ui.switched import Switched
+
 _LOG = logging.getLogger(__name__)
 SAMPLES_A_SECOND: Final = 44_100
 _LOUDNESS: Final = 0.35
@@ -43,8 +45,8 @@ class Player(Protocol):
         """Begin to play a sound."""
 
 
-class Sounds(QObject):
-    """Plays cues, once they are switched on. What plays them is looked for only then.
+class Sounds(Switched[Player]):
+    """Plays cues, once they are switched on.
 
     Args:
         find: finds a player; None if there is none.
@@ -54,33 +56,13 @@ class Sounds(QObject):
     def __init__(
         self, find: Callable[[QObject], Player | None] | None = None, parent: QObject | None = None
     ) -> None:
-        super().__init__(parent)
-        self._find = find or _system_player
-        self._player: Player | None = None
-        self._looked = False
-        self._on = False
-
-    @property
-    def is_on(self) -> bool:
-        """Whether cues sound."""
-        return self._on
-
-    def switch(self, on: bool) -> bool:
-        """Switch them on or off.
-
-        Returns:
-            Whether they are on now; they stay off where the system has no sound.
-        """
-        if on and not self._looked:
-            self._looked = True
-            self._player = self._find(self)
-        self._on = on and self._player is not None
-        return self._on
+        super().__init__(find or _system_player, parent)
 
     def play(self, cue: Cue) -> None:
         """Play a cue, if they are on."""
-        if self._on and self._player is not None:
-            self._player.play(cue)
+        player = self.found() if self.is_on else None
+        if player is not None:
+            player.play(cue)
 
 
 def stay_quiet_about_libraries() -> None:

@@ -7,8 +7,10 @@ from collections.abc import Callable
 from typing import Final, Protocol
 
 from PySide6.QtCore import QObject
+from typing_extensions import override
 
 from bedview.ui.sounds import stay_quiet_about_libraries
+from bedview.ui.switched import Switched
 
 _LOG = logging.getLogger(__name__)
 _SILENT: Final = "mock"
@@ -25,8 +27,8 @@ class Speaker(Protocol):
         """Stop at once."""
 
 
-class Voice(QObject):
-    """Says lines, once it is switched on. It is looked for only then: that may take a moment.
+class Voice(Switched[Speaker]):
+    """Says lines, once it is switched on.
 
     Args:
         find: finds a speaker; None if there is none.
@@ -36,33 +38,19 @@ class Voice(QObject):
     def __init__(
         self, find: Callable[[QObject], Speaker | None] | None = None, parent: QObject | None = None
     ) -> None:
-        super().__init__(parent)
-        self._find = find or _system_voice
-        self._speaker: Speaker | None = None
-        self._looked = False
-        self._on = False
+        super().__init__(find or _system_voice, parent)
 
-    @property
-    def is_on(self) -> bool:
-        """Whether lines are said."""
-        return self._on
-
+    @override
     def switch(self, on: bool) -> bool:
-        """Switch it on or off.
-
-        Returns:
-            Whether it is on now; it stays off where the system has no voice.
-        """
-        if not on and self._speaker is not None:
-            self._speaker.stop()
-        self._on = on and self._found() is not None
-        return self._on
+        speaker = self.found() if self.is_on else None
+        if not on and speaker is not None:
+            speaker.stop()
+        return super().switch(on)
 
     def say(self, text: str) -> None:
         """Say a line instead of the one being said, if it is on."""
-        if self._on and self._speaker is not None:
-            self._speaker.stop()
-            self._speaker.say(text)
+        if self.is_on:
+            self.say_anyway(text)
 
     def say_anyway(self, text: str) -> bool:
         """Say a line that was asked for, even if it is off.
@@ -70,17 +58,11 @@ class Voice(QObject):
         Returns:
             Whether there is a voice.
         """
-        speaker = self._found()
+        speaker = self.found()
         if speaker is not None:
             speaker.stop()
             speaker.say(text)
         return speaker is not None
-
-    def _found(self) -> Speaker | None:
-        if not self._looked:
-            self._looked = True
-            self._speaker = self._find(self)
-        return self._speaker
 
 
 def _system_voice(parent: QObject) -> Speaker | None:

@@ -12,7 +12,7 @@ from bedview.picture.chart_drawing import draw_chart
 from bedview.picture.chart_layout import CARD_LEAST, lay_out_chart, stack_cards
 from bedview.picture.look import LIGHT
 from bedview.picture.marks import Box, Boxes, Text, cautious_width, text_box
-from bedview.picture.time_line import TimeLineScene, draw_progress, draw_time_line, lay_out_time_line
+from bedview.picture.time_line import TimeLineScene, draw_time_line, lay_out_time_line
 from tests.picture.examples import ran
 
 NEEDLES = (2, 3, 4, 5)
@@ -167,9 +167,3 @@ def test_the_bubble_stays_in_the_picture(at: int, width: int) -> None:
     assert text.text == f"row {at}"
     assert bubble.x >= 0
     assert bubble.x + bubble.width <= width
-
-
-def test_progress_is_full_up_to_where_one_is() -> None:
-    picture = draw_progress(TimeLineScene(small().parts, 6, 3), 604, 12, LIGHT)
-    full = [mark for mark in picture.marks() if isinstance(mark, Box) and mark.fill == LIGHT.carriage]
-    assert sum(mark.width for mark in full) == pytest.approx(300, abs=4), "three of six rows, gaps aside"

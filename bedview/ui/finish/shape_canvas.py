@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Final
 from PySide6.QtCore import QPointF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
-    QFocusEvent,
     QImage,
     QKeyEvent,
     QMouseEvent,
@@ -23,6 +22,7 @@ from typing_extensions import override
 
 from bedview.ui.finish.messages import Marks, Picture, PictureWanted
 from bedview.ui.finish.turning import Turning
+from bedview.ui.parts.keyboard_frame import KeyboardFramed
 from bedview.ui.theme import Theme
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ _REST_MS: Final = 160
 """After so long without a turn the picture is painted finely."""
 
 
-class ShapeCanvas(QWidget):
+class ShapeCanvas(KeyboardFramed):
     """The picture of the shape.
 
     Args:
@@ -63,7 +63,6 @@ class ShapeCanvas(QWidget):
         self._asked = self._wanted = False
         self._pressed: QPointF | None = None
         self._last = QPointF()
-        self._by_keyboard = False
         self._rest = QTimer(self, singleShot=True, interval=_REST_MS)
         self._rest.timeout.connect(self._repaint)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -188,10 +187,7 @@ class ShapeCanvas(QWidget):
             painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -1), radius, radius)
             if self._image is not None:
                 painter.drawImage(0, 0, self._image)
-            if self.hasFocus() and self._by_keyboard:
-                painter.setBrush(Qt.BrushStyle.NoBrush)
-                painter.setPen(QPen(QColor(look.ink), 2))
-                painter.drawRoundedRect(self.rect().adjusted(3, 3, -4, -4), radius, radius)
+            self.paint_frame(painter, look, self.rect().adjusted(3, 3, -4, -4), radius)
 
     # -- mouse and keys -----------------------------------------------------------------------------------
 
@@ -209,7 +205,7 @@ class ShapeCanvas(QWidget):
 
     @override
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        self._by_keyboard = False
+        self.worked_by(keyboard=False)
         self._pressed = self._last = event.position()
 
     @override
@@ -249,7 +245,7 @@ class ShapeCanvas(QWidget):
             Qt.Key.Key_Down: (0.0, _DEGREES_A_KEY),
         }
         key = Qt.Key(event.key())
-        self._by_keyboard = True
+        self.worked_by(keyboard=True)
         if key in turns:
             self._turn_to(self._turning.turned(*turns[key]))
         elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
@@ -264,16 +260,3 @@ class ShapeCanvas(QWidget):
     def _turn_to(self, turning: Turning) -> None:
         self._turning = turning
         self._repaint(moving=True)
-
-    @override
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        # A frame tells where the keyboard is; whoever came by pointer needs none.
-        self._by_keyboard = event.reason() in (
-            Qt.FocusReason.TabFocusReason,
-            Qt.FocusReason.BacktabFocusReason,
-        )
-        self.update()
-
-    @override
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        self.update()

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import QPointF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QPointF, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
@@ -15,6 +15,7 @@ from bedview.painting.tile_cache import TileCache
 from bedview.picture.chart import ChartScene
 from bedview.picture.chart_drawing import draw_chart, place_of
 from bedview.picture.chart_layout import ChartLayout, lay_out_chart
+from bedview.ui.parts.keyboard_frame import KeyboardFramed
 from bedview.ui.parts.said import announce
 from bedview.ui.theme import Theme
 
@@ -22,7 +23,7 @@ _NEAR_PX = 14.0
 """A press this near to a finding's sign means the finding: a target of 28 pixels."""
 
 
-class ChartView(QWidget):
+class ChartView(KeyboardFramed):
     """The chart.
 
     Args:
@@ -41,7 +42,6 @@ class ChartView(QWidget):
         self._scene = scene
         self._theme = theme
         self._cache = TileCache(self.devicePixelRatio())
-        self._by_keyboard = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(self.tr("Chart of the piece: arrows up and down choose a part"))
@@ -118,18 +118,17 @@ class ChartView(QWidget):
         )
         with QPainter(self) as painter:
             paint(picture, painter, self._cache)
-            if self.hasFocus() and self._by_keyboard and self._scene.chosen is not None:
+            if self._scene.chosen is not None:
                 top, bottom = self.places().cards[self._scene.chosen]
-                painter.setPen(QPen(QColor(look.ink), 2))
-                painter.setBrush(Qt.BrushStyle.NoBrush)
                 wide = self.places().cards_right - 12
-                painter.drawRoundedRect(6, int(top) + 4, int(wide), max(4, int(bottom - top) - 8), 4, 4)
+                card = QRect(6, int(top) + 4, int(wide), max(4, int(bottom - top) - 8))
+                self.paint_frame(painter, look, card, 4)
 
     @override
     def mousePressEvent(self, event: QMouseEvent) -> None:
         if event.button() != Qt.MouseButton.LeftButton:
             return
-        self._by_keyboard = False
+        self.worked_by(keyboard=False)
         mark = self.mark_at(event.position())
         part = self.part_at(event.position())
         if mark is not None:
@@ -151,18 +150,5 @@ class ChartView(QWidget):
         if wanted is None or not count:
             super().keyPressEvent(event)
         else:
-            self._by_keyboard = True
+            self.worked_by(keyboard=True)
             self.part_pressed.emit(max(0, min(wanted, count - 1)))
-
-    @override
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        # A frame tells where the keyboard is; whoever came by pointer needs none.
-        self._by_keyboard = event.reason() in (
-            Qt.FocusReason.TabFocusReason,
-            Qt.FocusReason.BacktabFocusReason,
-        )
-        self.update()
-
-    @override
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        self.update()
