@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import partial
 from pathlib import Path
-from uuid import uuid4
 from typing import TYPE_CHECKING, Final
+from uuid import uuid4
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
