@@ -16,6 +16,7 @@ from bedview.ui.main_window import MainWindow
 from bedview.ui.pages.names import PLAN
 from bedview.ui.pages.new_page import NewPage
 from bedview.ui.pages.plan_page import PlanPage
+from bedview.ui.parts.labels import Label
 from bedview.ui.plan.entries import ChoiceEntry, FlagEntry, TextEntry
 from bedview.ui.plan.form_lines import Form
 from bedview.ui.remembered import Remembered
@@ -206,7 +207,9 @@ def test_the_fit_is_told_measure_by_measure(sock: PlanPage) -> None:
     from bedview.plan.fit import fit
 
     measured = fit(sock._opened.piece, sock._opened.procedure)
-    assert sock.fit.lines.count() == len(measured.lines) + bool(measured.remark)
+    told = [label.accessibleName() for label in sock.fit.table.findChildren(Label) if label.accessibleName()]
+    assert told == [line.says() for line in measured.lines]
+    assert sock.fit.remark.isVisibleTo(sock.fit) == bool(measured.remark)
     sock.close()
 
 

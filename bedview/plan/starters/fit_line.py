@@ -60,10 +60,7 @@ class FitLine:
 
     def says(self, unit: LengthUnit = LengthUnit.CM, *, comma: bool | None = None) -> str:
         """The line as a sentence: "Round the foot: 20.3 cm asked, 20.0 cm knitted; body 22.5 cm"."""
-
-        def say(value: float) -> str:
-            return say_length(value, unit, comma=comma) if self.unit == "mm" else number(value)
-
+        asked, got, body = self.figures(unit, comma=comma)
         if self.got is None:
             sentence = gettext("{measure}: {bound}{asked} asked; the part it is measured on has changed")
         elif self.body is None:
@@ -73,12 +70,27 @@ class FitLine:
         said = sentence.format(
             measure=gettext(self.measure),
             bound={"near": "", "at_least": gettext("at least "), "at_most": gettext("at most ")}[self.bound],
-            asked=say(self.asked),
-            got=say(self.got or 0.0),
-            body=say(self.body or 0.0),
+            asked=asked,
+            got=got,
+            body=body,
         )
         why = self.why()
         return f"{said}. {why}" if why else said
+
+    @property
+    def name(self) -> str:
+        """What is measured, in the language in use."""
+        return gettext(self.measure)
+
+    def figures(self, unit: LengthUnit = LengthUnit.CM, *, comma: bool | None = None) -> tuple[str, str, str]:
+        """What is asked, knitted and the body's, each with its unit; "" for what there is not."""
+
+        def say(value: float | None) -> str:
+            if value is None:
+                return ""
+            return say_length(value, unit, comma=comma) if self.unit == "mm" else number(value)
+
+        return say(self.asked), say(self.got), say(self.body)
 
     def why(self) -> str:
         """The reason, with its figures."""

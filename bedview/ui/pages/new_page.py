@@ -24,12 +24,14 @@ from bedview.ui.parts.cards import Card
 from bedview.ui.parts.counting import counted
 from bedview.ui.parts.labels import Label
 from bedview.ui.parts.piece_pictures import piece_chart
+from bedview.ui.plan.fit_table import FitTable
 from bedview.ui.plan.measures import Measures, of_locale
 from bedview.ui.plan.starter_form import StarterForm
 from bedview.ui.plan.totals import yarn_line
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
 
+_MOST_MEASURES = 4
 _AFTER_MS = 120
 """How long after a letter the preview is worked out: measures come in bursts."""
 
@@ -96,7 +98,7 @@ class NewPage(QWidget):
         self.away = Button(self.tr("Back"), theme, ButtonKind.PLAIN)
         self.preview = Preview(theme)
         self.figures = Label(wraps=True)
-        self.fits = Label(tone="quiet", wraps=True)
+        self.fits = FitTable(theme, self._measures)
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(_AFTER_MS)
@@ -146,7 +148,7 @@ class NewPage(QWidget):
         button = Button(title, self._theme, ButtonKind.TAB, says=f"{title}: {says}")
         button.setCheckable(True)
         button.setAutoExclusive(True)
-        button.setStyleSheet("text-align: left;")
+        button.setStyleSheet(f"text-align: left; padding-left: {self._theme.px(14)}px;")
         button.setToolTip("")
         button.clicked.connect(partial(self.choose, name))
         self.choices[name] = button
@@ -202,15 +204,13 @@ class NewPage(QWidget):
         first, last = scene.used()
         if not scene.passes:
             self.figures.setText("")
-            self.fits.setText("")
+            self.fits.show_lines(())
             return
         needles = counted(self.tr("{count} needle"), self.tr("{count} needles"), last - first + 1)
         rows = counted(self.tr("{count} row"), self.tr("{count} rows"), scene.passes)
         yarn = yarn_line(yarn_needs(opened.piece, opened.procedure), self._measures)
         self.figures.setText(", ".join(each for each in (needles, rows, yarn) if each))
-        lines = fit(opened.piece, opened.procedure).lines
-        said = [line.says(self._measures.unit, comma=self._measures.comma).rstrip(".") for line in lines]
-        self.fits.setText("\n".join(f"{each}." for each in said[:4]))
+        self.fits.show_lines(fit(opened.piece, opened.procedure).lines[:_MOST_MEASURES])
 
     def _make(self) -> None:
         if self._soon.isActive():

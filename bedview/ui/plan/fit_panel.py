@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from bedview.plan.fit import fit
 from bedview.session.parts_editor import PartsEditor
 from bedview.ui.parts.cards import Card
-from bedview.ui.parts.labels import Label, Tone
+from bedview.ui.parts.labels import Label
+from bedview.ui.plan.fit_table import FitTable
 from bedview.ui.plan.measures import Measures
 from bedview.ui.theme import Theme
 
@@ -26,27 +27,21 @@ class FitPanel(Card):
         self, editor: PartsEditor, theme: Theme, measures: Measures, parent: QWidget | None = None
     ) -> None:
         super().__init__(theme, parent=parent)
-        self._editor, self._measures = editor, measures
+        self._editor = editor
         self.column.addWidget(Label(self.tr("How it will fit"), size="lead", bold=True))
-        self.lines = QVBoxLayout()
-        self.column.addLayout(self.lines)
+        self.cannot = Label(self.tr("It can be measured when it can be knitted."), wraps=True)
+        self.table = FitTable(theme, measures)
+        self.remark = Label(tone="quiet", wraps=True)
+        for widget in (self.cannot, self.table, self.remark):
+            self.column.addWidget(widget)
 
     def refresh(self) -> None:
         """Measure the piece as it is now."""
-        while self.lines.count():
-            item = self.lines.takeAt(0)
-            widget = item.widget() if item is not None else None
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
         opened = self._editor.opened
-        if opened.trouble is not None:
-            self.lines.addWidget(Label(self.tr("It can be measured when it can be knitted."), wraps=True))
-            return
-        measured = fit(opened.piece, opened.procedure)
-        for line in measured.lines:
-            said = line.says(self._measures.unit, comma=self._measures.comma)
-            tone: Tone = "warning" if line.verdict == "off" else ""
-            self.lines.addWidget(Label(f"{said.rstrip('.')}.", tone=tone, wraps=True))
-        if measured.remark:
-            self.lines.addWidget(Label(f"{measured.remark}.", tone="quiet", wraps=True))
+        self.cannot.setVisible(opened.trouble is not None)
+        self.table.setVisible(opened.trouble is None)
+        measured = fit(opened.piece, opened.procedure) if opened.trouble is None else None
+        self.table.show_lines(measured.lines if measured else ())
+        remark = measured.remark if measured else ""
+        self.remark.setText(f"{remark}." if remark else "")
+        self.remark.setVisible(bool(remark))

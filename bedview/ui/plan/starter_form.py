@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from bedview.plan.starters import Parameter, Starter, StarterError
+from bedview.plan.starters.names import name_of
 from bedview.plan.starters.parameter import CM, COUNT, EVEN_COUNT, Given
 from bedview.plan.units import LengthUnit
 from bedview.ui.parts.buttons import Button, ButtonKind
@@ -76,7 +77,6 @@ class StarterForm(QWidget):
 
     def _add(self, form: Form, parameter: Parameter) -> None:
         key = parameter.key
-        name = key.replace("_", " ").capitalize()
         entry: TextEntry | ChoiceEntry
         if parameter.choices:
             entry = ChoiceEntry([(choice, choice) for choice in parameter.choices])
@@ -86,7 +86,7 @@ class StarterForm(QWidget):
             read = partial(_read, parameter, self._measures)
             entry = TextEntry(read, partial(self._say, parameter), "", 2 if whole else 1)
             entry.show_value(self.given.get(key))
-        form.add(key, name, entry, partial(self._put, key))
+        form.add(key, name_of(key), entry, partial(self._put, key))
         entry.setToolTip(parameter.says)
 
     def _say(self, parameter: Parameter, value: object) -> str:
