@@ -333,7 +333,8 @@ class Fabric:
 
     def is_waste(self, loop: int) -> bool:
         """Whether a loop is of waste yarn or ravel cord."""
-        return bool(self._waste[self.yarn_of(np.array([loop]))[0]])
+        strand = self._courses.strand[self._courses.first.searchsorted(loop, side="right") - 1]
+        return bool(self._waste[self.strand_yarn.values[strand]])
 
     @property
     def has_waste(self) -> bool:
@@ -347,7 +348,12 @@ class Fabric:
 
     def course_of(self, loops: npt.NDArray[np.integer]) -> npt.NDArray[np.intp]:
         """Index of the course each loop belongs to."""
-        return np.searchsorted(self._courses.first, loops, side="right") - 1
+        firsts = self._courses.first
+        if len(loops) > len(firsts) and (loops[1:] >= loops[:-1]).all():
+            # Where the few courses begin among ascending loops is found sooner than each loop among courses.
+            begin = loops.searchsorted(firsts.astype(loops.dtype))
+            return np.repeat(np.arange(len(firsts)), np.diff(begin, append=len(loops)))
+        return firsts.searchsorted(loops, side="right") - 1
 
     def strand_of(self, loops: npt.NDArray[np.integer]) -> Ints:
         """Number of the strand each loop is made of."""

@@ -110,6 +110,8 @@ class Ledger:
     def _index(self, fabric: Fabric) -> None:
         """Bring the table of loops that fabric is drawn through up to date."""
         end = len(fabric)
+        if self._drawn_to == end:
+            return
         if len(self._drawn) < end:
             grown = np.zeros(end, np.bool_)
             grown[: len(self._drawn)] = self._drawn

@@ -28,11 +28,11 @@ from bedview.bed import actions as do
 from bedview.bed import edges
 from bedview.bed.actions import Action, YarnRole
 from bedview.bed.events import NO_FACTS, NONE, Event, Facts, Indices
-from bedview.bed.fabric import NOTHING, Fabric, Ints, LoopKind, NewLoops
+from bedview.bed.fabric import HAND_WRAP, NOTHING, Fabric, Ints, LoopKind, NewLoops
 from bedview.bed.ledger import Fallen, Hung, Ledger
 from bedview.bed.needles import Bed, NeedleIndex, Position, Side, needle_name, shorten
 from bedview.bed.passing import MOST_WRAPS, knit
-from bedview.bed.state import UPPER, BedState, Waiting
+from bedview.bed.state import HOLD, OUT, UPPER, BedState, Waiting
 
 MOST_ROWS: Final = 9999
 MOST_DIAL: Final = 20
@@ -237,12 +237,12 @@ class Machine:
     def _wrap(self, state: BedState, number: int, action: do.Wrap) -> Facts:
         needle = action.needle
         self._need_yarn(state, number, f"wrap {self._name(needle)}")
-        if state.position[needle] != Position.HOLD:
+        if state.position[needle] != HOLD:
             raise Refused(number, f"{self._name(needle)} is not in hold, so it cannot be wrapped")
         if not state.height[needle]:
             raise Refused(number, f"{self._name(needle)} is empty, so there is nothing to wrap")
         one = np.array([needle], np.intp)
-        state.top[one] = self._make(state, number, one, LoopKind.HAND_WRAP, state.level[one], state.top[one])
+        state.top[one] = self._make(state, number, one, HAND_WRAP, state.level[one], state.top[one])
         state.height[needle] += 1
         state.wraps[needle] += 1
         state.touched()
@@ -254,7 +254,7 @@ class Machine:
             raise Refused(number, f"{self._name(source)} cannot be transferred onto itself")
         if not state.height[source]:
             raise Refused(number, f"{self._name(source)} is empty, so there is nothing to transfer")
-        if state.position[target] == Position.OUT:
+        if state.position[target] == OUT:
             raise Refused(number, f"{self._name(target)} is out of work and takes no loops")
         before = _load(state, target)
         if state.height[target]:
@@ -339,7 +339,7 @@ class Machine:
         state: BedState,
         number: int,
         needles: Indices,
-        kind: LoopKind,
+        kind: int,
         level: Ints,
         under: Ints,
     ) -> Ints:

@@ -75,7 +75,7 @@ class LoopBatch:
     group: npt.NDArray[np.int64]
     kind: npt.NDArray[np.uint8]
     passes: npt.NDArray[np.int32]
-    float_columns: npt.NDArray[np.int64]
+    float_columns: npt.NDArray[np.int32]
 
 
 class YarnUse:
@@ -101,7 +101,8 @@ class YarnUse:
         for batch in self.batches():
             cells = batch.group * KINDS + batch.kind
             counts += np.bincount(cells, minlength=counts.size).reshape(counts.shape)
-            np.add.at(floats, batch.group, batch.float_columns)
+            jumped = np.flatnonzero(batch.float_columns)
+            np.add.at(floats, batch.group[jumped], batch.float_columns[jumped])
         return [
             _use(group, row, columns)
             for group, row, columns in zip(self.groups, counts.tolist(), floats.tolist(), strict=True)
@@ -128,12 +129,14 @@ class YarnUse:
         dial = self._dials[self._dial_of_action[fabric.action_of(loops)[0]]]
         return YarnAtDial(int(fabric.yarn_of(loops)[0]), dial)
 
-    def _floats(self, start: int, stop: int) -> npt.NDArray[np.int64]:
+    def _floats(self, start: int, stop: int) -> npt.NDArray[np.int32]:
         fabric = self._procedure.timeline.fabric
         before = fabric.previous_in_strand(start, stop)
-        here = fabric.needle[start:stop].astype(np.int64)
-        there = fabric.needle[np.maximum(before, 0)].astype(np.int64)
-        return np.where(before >= 0, np.maximum(np.abs(here - there) - 1, 0), 0)
+        away: npt.NDArray[np.int32] = fabric.needle[start:stop].astype(np.int32)
+        away -= fabric.needle[before]
+        np.abs(away, out=away)
+        away[before < 0] = 0
+        return np.maximum(away - 1, 0, dtype=np.int32)
 
 
 def tails(procedure: Procedure) -> list[Tail]:

@@ -6,11 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-import numpy as np
-
 from bedview.bed import actions as do
 from bedview.bed.actions import Action, Knit, Needles, YarnRole
 from bedview.bed.needles import NeedleError, Position, Side, format_needles, parse_needles
+from bedview.bed.state import HOLD, UPPER, WORK
 from bedview.plan.gauge import find_gauge, rows_in
 from bedview.plan.segments.base import OldYarn, Segment, SegmentError
 from bedview.plan.segments.reminders import Due
@@ -210,7 +209,8 @@ class Maker:
 
     def place(self, needles: Iterable[int], position: Position) -> None:
         """Place needles; those that stand there already are left alone, and no action is done for none."""
-        moving = tuple(needle for needle in sorted(needles) if self.state.position[needle] != position)
+        stands, wanted = self.state.position, int(position)
+        moving = tuple(needle for needle in sorted(needles) if stands[needle] != wanted)
         if moving:
             self.do(do.Place(moving, position))
 
@@ -261,14 +261,14 @@ class Maker:
     def working(self) -> list[int]:
         """Needles that bear loops and stand in work or upper working, from left to right."""
         position = self.state.position
-        ready = (position == Position.WORK) | (position == Position.UPPER)
-        found: list[int] = np.flatnonzero(ready & (self.state.height > 0)).tolist()
+        ready = (position == WORK) | (position == UPPER)
+        found: list[int] = (ready & (self.state.height > 0)).nonzero()[0].tolist()
         return found
 
     def held(self) -> list[int]:
         """Needles that bear loops and stand in hold, from left to right."""
-        holding = self.state.position == Position.HOLD
-        found: list[int] = np.flatnonzero(holding & (self.state.height > 0)).tolist()
+        holding = self.state.position == HOLD
+        found: list[int] = (holding & (self.state.height > 0)).nonzero()[0].tolist()
         return found
 
     def need_working(self) -> list[int]:

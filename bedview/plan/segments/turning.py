@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from bedview.bed import actions as do
-from bedview.bed.fabric import LoopKind
+from bedview.bed.fabric import HAND_WRAP
 from bedview.bed.needles import Side
 from bedview.plan.segments.base import Ends, SegmentError, Wraps
 from bedview.plan.segments.maker import Maker
@@ -60,7 +60,7 @@ class HeldSides:
 def wrap_by_hand(maker: Maker, needle: int) -> None:
     """Wrap a held needle by hand, unless the yarn's last loop is a hand wrap on it already."""
     tip = maker.state.tip
-    if tip >= 0 and maker.fabric.kind[tip] == LoopKind.HAND_WRAP and maker.fabric.needle[tip] == needle:
+    if tip >= 0 and maker.fabric.kind[tip] == HAND_WRAP and maker.fabric.needle[tip] == needle:
         return
     maker.do(do.Wrap(needle))
 
