@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from bedview.bed.needles import Position, needle_name, runs
-from bedview.picture.bed_scene import BedScene
+from bedview.picture.bed_scene import PLAIN_LABELS, BedScene
 
 _SAID = {
     Position.WORK: "working",
@@ -45,7 +45,8 @@ def _stretches(scene: BedScene) -> list[str]:
     for first, last in _equal_stretches(scene.positions.tolist()):
         position = Position(int(scene.positions[first]))
         if position is not Position.OUT:
-            said.append(f"{needles_in_words(range(first, last + 1), scene.needles)} {_SAID[position]}")
+            needles = needles_in_words(range(first, last + 1), scene.needles)
+            said.append(f"{needles} {_name_of(scene, position)}")
     return said
 
 
@@ -60,10 +61,16 @@ def _wraps(scene: BedScene) -> list[str]:
     return [f"wraps on {needles_in_words(wrapped, scene.needles)}"] if wrapped else []
 
 
+def _name_of(scene: BedScene, position: Position) -> str:
+    """What a position is called: as the machine at hand calls it, or else the trade's word."""
+    label = scene.view.labels[position]
+    return label if label != PLAIN_LABELS[position] else _SAID.get(position, "out of work")
+
+
 def needle_in_words(scene: BedScene, needle: int) -> str:
     """One needle: its name, where it stands and what it bears."""
     position = Position(int(scene.positions[needle]))
-    parts = [needle_name(needle, scene.needles), _SAID.get(position, "out of work")]
+    parts = [needle_name(needle, scene.needles), _name_of(scene, position)]
     loops, wraps = int(scene.loops[needle]), int(scene.wraps[needle])
     parts.append({0: "no loop", 1: "one loop"}.get(loops, f"{loops} loops"))
     if wraps:

@@ -216,7 +216,7 @@ class KnittingRun:
         kept = tuple(
             replace(each, step=each.step - change.rows) if each.step > change.step else each for each in kept
         )
-        procedure = compile_piece(as_knitted(self.opened.piece, kept))
+        procedure = self.opened.spoken(compile_piece(as_knitted(self.opened.piece, kept)))
         cursor = self._cursor
         if cursor > change.step:
             cursor -= min(more, cursor - change.step) if change.rows > 0 else change.rows
@@ -227,7 +227,7 @@ class KnittingRun:
         return second_piece(self.opened.piece, self._changes, really=really, mirrored=mirrored)
 
     def _change(self, change: Change) -> None:
-        procedure = compile_piece(with_change(self._procedure, change))
+        procedure = self.opened.spoken(compile_piece(with_change(self._procedure, change)))
         more = len(procedure.steps) - len(self.steps)
         cursor = self._cursor + max(change.rows, 0)
         self._take(procedure, cursor, joined_changes(self._changes, change, more))
@@ -267,7 +267,7 @@ class KnittingRun:
             return
         try:
             piece = as_knitted(self.opened.piece, self._changes)
-            self._procedure = compile_piece(piece)
+            self._procedure = self.opened.spoken(compile_piece(piece))
         except (PlanError, ValueError):
             self._tell("What was knitted otherwise no longer fits the plan; the plan is shown as it is.")
 

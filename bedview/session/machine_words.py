@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+
+from typing_extensions import override
 
 from bedview.bed.needles import Position
+from bedview.language import gettext as _
+from bedview.picture.bed_scene import PLAIN_LABELS
 from bedview.plan.words import Words, YarnName
 from bedview.session.machine import Machine
 
@@ -16,6 +20,7 @@ class MachineWords(Words):
         super().__init__(bed_needles, yarns)
         self._machine = machine
 
+    @override
     def position(self, position: Position) -> str:
         """The machine's own name of a position, or the trade's."""
         machine = self._machine
@@ -23,3 +28,65 @@ class MachineWords(Words):
             work = self.position(Position.WORK)
             return self.gettext("{work}, the latch kept open").format(work=work)
         return machine.names[int(position)] or super().position(position)
+
+    @override
+    def _moved(self, needles: Iterable[int], position: Position, *, is_back: bool) -> str:
+        own = self._machine.names[Position.OUT]
+        if position is not Position.OUT or not own:
+            return super()._moved(needles, position, is_back=is_back)
+        sentence = self.gettext("Push {needles} back to {position}")
+        return sentence.format(needles=self.needles(needles), position=own)
+
+    @property
+    def labels(self) -> tuple[str, str, str, str]:
+        """What the four positions are called beside a picture, from out of work to hold."""
+        upper = PLAIN_LABELS[2] if self._machine.has_upper else _("latch open")
+        usual = (PLAIN_LABELS[0], PLAIN_LABELS[1], upper, PLAIN_LABELS[3])
+        out, work, above, hold = (
+            (own if self._machine.has_upper or place != 2 else "") or word
+            for place, (own, word) in enumerate(zip(self._machine.names, usual, strict=True))
+        )
+        return out, work, above, hold
+
+    @property
+    def claws(self) -> int:
+        """How many claw weights there are."""
+        return self._machine.claws
+
+    def dial(self, dial: float) -> str:
+        """A dial, and what is beside it where the machine's own has no such setting."""
+        if self._machine.has_dial(dial):
+            return f"{dial:g}"
+        beside = self._machine.dials_beside(dial)
+        if len(beside) < 2:
+            return self.gettext("{dial}, which your dial lacks").format(dial=f"{dial:g}")
+        sentence = self.gettext("{dial}, between {below} and {above} on your dial")
+        return sentence.format(dial=f"{dial:g}", below=f"{beside[0]:g}", above=f"{beside[1]:g}")
+
+
+def dial_doubt(machine: Machine, dial: float) -> str:
+    """What to say of a tension that is not on the machine's dial; empty if it is."""
+    if machine.has_dial(dial):
+        return ""
+    beside = machine.dials_beside(dial)
+    if len(beside) < 2:
+        return _("Your dial has no {dial}; it ends at {last}").format(dial=f"{dial:g}", last=f"{beside[0]:g}")
+    sentence = _("Your dial has no {dial}; it has {below} and {above}")
+    return sentence.format(dial=f"{dial:g}", below=f"{beside[0]:g}", above=f"{beside[1]:g}")
+
+
+def position_labels(words: Words) -> tuple[str, str, str, str]:
+    """What the four positions are called beside a picture of the bed, from out of work to hold."""
+    if not isinstance(words, MachineWords):
+        return PLAIN_LABELS
+    return words.labels
+
+
+def claws_of(words: Words) -> int:
+    """How many claw weights the knitter has, as far as these words know."""
+    return words.claws if isinstance(words, MachineWords) else Machine().claws
+
+
+def words_of_dial(words: Words, dial: float) -> str:
+    """A dial in a sentence."""
+    return words.dial(dial) if isinstance(words, MachineWords) else f"{dial:g}"

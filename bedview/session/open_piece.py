@@ -261,6 +261,11 @@ class OpenPiece:
             self._cursor = cursor
             self.end_gesture()
 
+    @property
+    def machine(self) -> Machine:
+        """The machine in whose words all is said."""
+        return self._machine
+
     def speak_for(self, machine: Machine) -> None:
         """Say all steps in the words of a machine."""
         if machine != self._machine:
@@ -291,12 +296,13 @@ class OpenPiece:
         if strict and trouble is not None:
             self._procedure, self._trouble = _compiled_as_far(self.piece, procedure)
             raise trouble
-        self._procedure, self._trouble = self._spoken(procedure), trouble
+        self._procedure, self._trouble = self.spoken(procedure), trouble
         yield procedure
         self._findings = self._folded = None
         self.changed.emit()
 
-    def _spoken(self, procedure: Procedure) -> Procedure:
+    def spoken(self, procedure: Procedure) -> Procedure:
+        """A procedure of this piece, or of what became of it, in the words of the machine."""
         if self._machine.is_usual:
             return procedure
         piece = procedure.piece

@@ -12,6 +12,8 @@ from bedview.bed.needles import Position
 from bedview.bed.state import BedState
 from bedview.plan.procedure import Procedure
 from bedview.plan.words import Words
+from bedview.session.machine_words import words_of_dial
+from bedview.session.weights import weights_hang_below
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,12 @@ def set_up_before(procedure: Procedure, step: int) -> tuple[Fact, ...]:
     Raises:
         IndexError: if there is no such step.
     """
-    return set_up_after(procedure, line_before_step(procedure, step))
+    facts = set_up_after(procedure, line_before_step(procedure, step))
+    below = weights_hang_below(procedure, step) if 0 <= step < len(procedure.steps) else ""
+    if not below:
+        return facts
+    _ = procedure.words.gettext
+    return (*facts, Fact(_("Claw weights"), _("below {needles}").format(needles=below)))
 
 
 def set_up_after(procedure: Procedure, line: int) -> tuple[Fact, ...]:
@@ -88,7 +95,9 @@ def _rest(procedure: Procedure, state: BedState) -> Iterator[Fact]:
     _ = words.gettext
     yield Fact(_("Carriage"), _("on {side}").format(side=words.side(state.carriage)))
     yield Fact(_("Hold cams"), _("on") if state.hold_cams else _("off"))
-    yield Fact(_("Tension dial"), _("not set yet") if state.dial is None else f"{state.dial:g}")
+    yield Fact(
+        _("Tension dial"), _("not set yet") if state.dial is None else words_of_dial(words, state.dial)
+    )
     yield Fact(_("Yarn"), _yarn(procedure, state))
     waiting = [procedure.piece.yarns[index].id for index in sorted(state.waiting)]
     if waiting:

@@ -14,6 +14,7 @@ from typing import Final
 from bedview.bed.actions import Note
 from bedview.bed.timeline import Timeline
 from bedview.plan.procedure import Procedure
+from bedview.session.machine_words import claws_of
 
 AHEAD: Final = 8
 """Rows for which the needles above a weight should go on knitting, where the shaping allows it."""
@@ -146,20 +147,44 @@ def _long_enough(timeline: Timeline, row: _Row) -> bool:
 
 def weight_words(procedure: Procedure, step: int) -> tuple[str, bool]:
     """A sentence about the weights for a step, and whether hands have to do it now; empty for none."""
-    hung = weights_in(procedure, step)
+    words = procedure.words
+    hung = weights_in(procedure, step) if claws_of(words) else None
     if hung is None:
         return "", False
-    words = procedure.words
-    below = words.needles([hung.left, hung.right])
+    _ = words.gettext
+    below = words.needles(_hung_below(hung, claws_of(words)))
     here = int(procedure.steps[step].passes)
     if hung.since == here:
-        text = "Move the claw weights below {needles}" if hung.moved else "Hang claw weights below {needles}"
-        return words.gettext(text).format(needles=below), True
+        if claws_of(words) == 1:
+            text = (
+                _("Move the claw weight below {needles}")
+                if hung.moved
+                else _("Hang the claw weight below {needles}")
+            )
+        else:
+            text = (
+                _("Move the claw weights below {needles}")
+                if hung.moved
+                else _("Hang claw weights below {needles}")
+            )
+        return text.format(needles=below), True
     if hung.until is None or hung.until - here > AHEAD:
-        return words.gettext("Weights below {needles}").format(needles=below), False
+        return _("Weights below {needles}").format(needles=below), False
     text = words.ngettext(
         "Weights below {needles}; they move in {rows} row",
         "Weights below {needles}; they move in {rows} rows",
         hung.until - here,
     )
     return text.format(needles=below, rows=hung.until - here), False
+
+
+def weights_hang_below(procedure: Procedure, step: int) -> str:
+    """The needles below which the weights hang while a row is knitted; empty for none."""
+    words = procedure.words
+    hung = weights_in(procedure, step) if claws_of(words) else None
+    return "" if hung is None else words.needles(_hung_below(hung, claws_of(words)))
+
+
+def _hung_below(hung: Hung, claws: int) -> list[int]:
+    """Needles above the weights: the outermost that knit, or of one weight the one between them."""
+    return [(hung.left + hung.right) // 2] if claws == 1 else [hung.left, hung.right]

@@ -127,7 +127,7 @@ class Remembered:
         return Machine(
             (names[0], names[1], names[2], names[3]),
             self._text("machine/has_upper") != "no",
-            self._count("machine/dial_steps", 1),
+            self._count("machine/dial_steps", 0),
             self._count("machine/claws", 2),
         )
 

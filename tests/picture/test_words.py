@@ -1,7 +1,7 @@
 from dataclasses import replace
 
 from bedview.bed.needles import Position, Side
-from bedview.picture.bed_scene import Touch, TouchKind, empty_scene
+from bedview.picture.bed_scene import Touch, TouchKind, View, empty_scene
 from bedview.picture.words import bed_in_words, needle_in_words, needles_in_words
 from tests.picture.examples import standing
 
@@ -42,3 +42,11 @@ def test_one_needle() -> None:
     assert needle_in_words(scene, 1) == "L1, working, one loop, to be touched now"
     assert needle_in_words(scene, 3) == "R2, hold, 2 loops, 3 wraps, the yarn leaves from here"
     assert needle_in_words(standing("oo"), 0) == "L1, out of work, no loop"
+
+
+def test_positions_are_called_as_the_machine_calls_them() -> None:
+    view = View(labels=("park", "work", "upper", "front"))
+    scene = replace(standing("oowhhhoo", loops="00111100"), view=view)
+    assert bed_in_words(scene).startswith("L2 working, L1 to R2 front,")
+    assert needle_in_words(scene, 0).startswith("L4, park,")
+    assert needle_in_words(scene, 3).startswith("L1, front,")

@@ -31,6 +31,8 @@ def test_in_the_middle_of_a_heel() -> None:
         "Tension dial": "6",
         "Yarn": "the grey wool, leaving from R3",
         "Row counter": "8",
+        # Row 5 holds R5, row 10 L3: of rows 4 to 11 only L2 to R2 knit in all.
+        "Claw weights": "below L2 and R2",
     }
 
 

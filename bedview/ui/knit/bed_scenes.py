@@ -11,6 +11,7 @@ from bedview.bed.needles import Position, Side
 from bedview.picture.bed_scene import BedScene, Touch, TouchKind, View
 from bedview.picture.scene_building import scene_at
 from bedview.session.knitting_run import KnittingRun
+from bedview.session.machine_words import position_labels
 from bedview.ui.parts.piece_pictures import used_stretch, yarns_seen
 
 
@@ -25,7 +26,11 @@ class BedScenes:
         """The piece is another."""
         procedure = self._run.procedure
         self._yarns = yarns_seen(procedure.piece)
-        self._view = View(stretch=used_stretch(procedure.timeline), show_labels=False)
+        self._view = View(
+            labels=position_labels(procedure.words),
+            show_labels=False,
+            stretch=used_stretch(procedure.timeline),
+        )
 
     def at_hand(self) -> BedScene:
         """The bed before the coming step, with what it does marked on it."""

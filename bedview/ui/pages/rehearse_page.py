@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.picture.bed_scene import View
+from bedview.session.machine_words import position_labels
 from bedview.session.rehearsal import Rehearsal
 from bedview.session.what_if import Slip
 from bedview.ui.bed_widget import BedWidget
@@ -127,7 +128,9 @@ class RehearsePage(QWidget):
         self._parts = chart.parts
         self._yarns = yarns_seen(opened.piece)
         # The stretch in use is that of the whole piece, so that the picture stands still.
-        self._view = View(stretch=used_stretch(opened.procedure.timeline))
+        procedure = opened.procedure
+        labels = position_labels(procedure.words)
+        self._view = View(stretch=used_stretch(procedure.timeline), labels=labels)
         self._show_marks()
         self._follow_cursor()
 
