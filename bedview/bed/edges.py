@@ -15,6 +15,8 @@ from bedview.bed.fabric import Fabric, Ints, LoopKind
 from bedview.bed.ledger import stacked
 from bedview.bed.needles import NeedleIndex, Side, needle_name
 from bedview.bed.state import BedState
+from bedview.language import gettext as _
+from bedview.language import marked
 
 if TYPE_CHECKING:
     from bedview.bed.rules import Machine
@@ -54,13 +56,19 @@ def refuse_unhangable(machine: Machine, state: BedState, loops: list[int], place
         EdgeError: if the counts differ, a loop is named twice, or one stands on a needle.
     """
     if len(loops) != places:
-        raise EdgeError(f"the edge has {len(loops)} loops, but {places} needles are named")
+        raise EdgeError(
+            _("the edge has {loops} loops, but {places} needles are named").format(
+                loops=len(loops), places=places
+            )
+        )
     if len(set(loops)) < len(loops):
-        raise EdgeError("the edge names a loop twice")
-    at, standing, _ = stacked(machine.fabric, state.bearing, state.top[state.bearing])
+        raise EdgeError(_("the edge names a loop twice"))
+    at, standing = stacked(machine.fabric, state.bearing, state.top[state.bearing])[:2]
     on_bed = at[np.isin(standing, np.array(loops, np.int32))]
     if len(on_bed):
-        raise EdgeError(f"a loop of the edge stands on {_name(machine, int(on_bed.min()))}")
+        raise EdgeError(
+            _("a loop of the edge stands on {needle}").format(needle=_name(machine, int(on_bed.min())))
+        )
 
 
 def waste_wrapped(fabric: Fabric, needles: Indices, tops: Ints) -> Indices:
@@ -83,13 +91,18 @@ def _open_loop(machine: Machine, state: BedState, needle: int, in_pass: int | No
     fabric, name = machine.fabric, _name(machine, needle)
     loop = _uppermost(machine, state, needle, in_pass)
     if loop is None:
-        where = "" if in_pass is None else f" in pass {in_pass}"
-        raise EdgeError(f"no open loop stands on {name} or dropped from it{where}")
+        if in_pass is None:
+            raise EdgeError(_("no open loop stands on {name} or dropped from it").format(name=name))
+        raise EdgeError(
+            _("no open loop stands on {name} or dropped from it in pass {in_pass}").format(
+                name=name, in_pass=in_pass
+            )
+        )
     found = fabric_below(fabric, loop)
     if found is None:
-        raise EdgeError(f"the waste from {name} holds no fabric loop")
+        raise EdgeError(_("the waste from {name} holds no fabric loop").format(name=name))
     if machine.ledger.drawn_through_by_fabric(fabric, found):
-        raise EdgeError(f"the loop from {name} is not open: fabric is drawn through it")
+        raise EdgeError(_("the loop from {name} is not open: fabric is drawn through it").format(name=name))
     return found
 
 
@@ -125,6 +138,17 @@ def fabric_below(fabric: Fabric, loop: int) -> int | None:
 
 # -- loops of one making ----------------------------------------------------------------------------------
 
+_NONE_MADE = {
+    Maker.PASS: marked("pass {in_pass} made no fabric loop"),
+    Maker.CAST_ON: marked("cast-on after pass {in_pass} made no fabric loop"),
+    Maker.BIND_OFF: marked("bind-off after pass {in_pass} made no fabric loop"),
+}
+_NONE_MADE_ON = {
+    Maker.PASS: marked("pass {in_pass} made no fabric loop on {needle}"),
+    Maker.CAST_ON: marked("cast-on after pass {in_pass} made no fabric loop on {needle}"),
+    Maker.BIND_OFF: marked("bind-off after pass {in_pass} made no fabric loop on {needle}"),
+}
+
 
 def _made_loops(machine: Machine, edge: MadeEdge) -> list[int]:
     by = edge.by or (Maker.CAST_ON if edge.in_pass == 0 else Maker.PASS)
@@ -139,14 +163,11 @@ def _made_loops(machine: Machine, edge: MadeEdge) -> list[int]:
     loops = loops[~fabric.waste(loops)] if len(loops) else loops
     last_on: dict[int, int] = dict(zip(fabric.needle[loops].tolist(), loops.tolist(), strict=True))
     needles = sorted(last_on) if edge.needles is None else sorted(edge.needles)
-    words = {Maker.PASS: "pass", Maker.CAST_ON: "cast-on after pass", Maker.BIND_OFF: "bind-off after pass"}[
-        by
-    ]
     for needle in needles:
         if needle not in last_on:
-            raise EdgeError(f"{words} {edge.in_pass} made no fabric loop on {_name(machine, needle)}")
+            raise EdgeError(_(_NONE_MADE_ON[by]).format(in_pass=edge.in_pass, needle=_name(machine, needle)))
     if not needles:
-        raise EdgeError(f"{words} {edge.in_pass} made no fabric loop")
+        raise EdgeError(_(_NONE_MADE[by]).format(in_pass=edge.in_pass))
     return [last_on[needle] for needle in needles]
 
 
@@ -167,7 +188,10 @@ def _side_loops(machine: Machine, state: BedState, edge: SideEdge) -> list[int]:
         if outermost == fabric.needle[loops[end]]:
             found.append(int(loops[end]))
     if not found:
-        raise EdgeError(f"no {edge.side} edge in passes {edge.first} to {edge.last}")
+        text = _("no left edge in passes {first} to {last}")
+        if edge.side is Side.RIGHT:
+            text = _("no right edge in passes {first} to {last}")
+        raise EdgeError(text.format(first=edge.first, last=edge.last))
     return found
 
 

@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from enum import IntEnum, StrEnum
 from typing import Final, NewType
 
+from bedview.language import gettext as _
+
 MIN_NEEDLES: Final = 2
 MAX_NEEDLES: Final = 400
 MIN_PITCH_MM: Final = 2.0
@@ -109,10 +111,14 @@ def needle_index(name: str, needles: int) -> NeedleIndex:
     """
     match = _NAME.fullmatch(name)
     if match is None:
-        raise NeedleError(f"'{shorten(name)}' is not a needle name; write L or R and a number, like R7")
+        raise NeedleError(
+            _("'{name}' is not a needle name; write L or R and a number, like R7").format(name=shorten(name))
+        )
     number, half = int(match[2]), needles // 2
     if number > half:
-        raise NeedleError(f"{name} is beyond the bed, which ends at {match[1]}{half}")
+        raise NeedleError(
+            _("{name} is beyond the bed, which ends at {end}").format(name=name, end=f"{match[1]}{half}")
+        )
     return NeedleIndex(half - number if match[1] == "L" else half + number - 1)
 
 
@@ -134,20 +140,20 @@ def parse_needles(text: str, needles: int, *, empty: bool = False) -> tuple[Need
     if text == "":
         if empty:
             return ()
-        raise NeedleError("the needle list is empty")
+        raise NeedleError(_("the needle list is empty"))
     found: list[int] = []
     for part in text.split(","):
         first, dash, last = part.partition("-")
         start = needle_index(first, needles)
         stop = needle_index(last, needles) if dash else start
         if stop < start:
-            raise NeedleError(f"'{part}' runs backwards; write the left end first")
+            raise NeedleError(_("'{part}' runs backwards; write the left end first").format(part=part))
         found.extend(range(start, stop + 1))
         if len(found) > needles:
             break
     if len(set(found)) < len(found):
         twice = next(index for place, index in enumerate(found) if index in found[:place])
-        raise NeedleError(f"{needle_name(twice, needles)} is named twice")
+        raise NeedleError(_("{needle} is named twice").format(needle=needle_name(twice, needles)))
     return tuple(NeedleIndex(index) for index in found)
 
 

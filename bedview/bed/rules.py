@@ -33,6 +33,8 @@ from bedview.bed.ledger import Fallen, Hung, Ledger
 from bedview.bed.needles import Bed, NeedleIndex, Position, Side, needle_name, shorten
 from bedview.bed.passing import MOST_WRAPS, knit
 from bedview.bed.state import HOLD, OUT, UPPER, BedState, Waiting
+from bedview.language import filled, marked
+from bedview.language import gettext as _
 
 MOST_ROWS: Final = 9999
 MOST_DIAL: Final = 20
@@ -49,7 +51,7 @@ class Refused(Exception):
     """
 
     def __init__(self, action: int, message: str) -> None:
-        super().__init__(f"action {action}: {message}")
+        super().__init__(_("action {action}: {message}").format(action=action, message=message))
         self.action = action
         self.message = message
 
@@ -99,7 +101,10 @@ class Machine:
         """
         if isinstance(action, do.Knit):
             if not 1 <= action.rows <= MOST_ROWS:
-                raise Refused(number, f"rows must be from 1 to {MOST_ROWS}, not {action.rows}")
+                raise Refused(
+                    number,
+                    _("rows must be from 1 to {most}, not {rows}").format(most=MOST_ROWS, rows=action.rows),
+                )
             return knit(self, state, number, line, action)
         facts = self._by_hand(state, number, action)
         return [Event(number, line, 1, state.passes, state.yarn, facts=facts)]
@@ -134,11 +139,21 @@ class Machine:
                 state.carriage = state.carriage.other
             case do.Tension(dial=dial):
                 if not 0 <= dial <= MOST_DIAL:
-                    raise Refused(number, f"the dial must be from 0 to {MOST_DIAL}, not {dial:g}")
+                    raise Refused(
+                        number,
+                        filled(
+                            _("the dial must be from 0 to {most}, not {dial:g}"), most=MOST_DIAL, dial=dial
+                        ),
+                    )
                 state.dial = dial
             case do.SetCounter(value=value):
                 if not 0 <= value <= MOST_COUNTER:
-                    raise Refused(number, f"the counter must be from 0 to {MOST_COUNTER}, not {value}")
+                    raise Refused(
+                        number,
+                        _("the counter must be from 0 to {most}, not {value}").format(
+                            most=MOST_COUNTER, value=value
+                        ),
+                    )
                 state.row = value
         return NO_FACTS
 
@@ -152,12 +167,13 @@ class Machine:
                 index = self.yarn_index.get(name, NOTHING)
                 waiting = state.waiting.get(index)
                 if waiting is None:
-                    raise Refused(number, f"no strand of '{shorten(name)}' waits")
+                    raise Refused(number, _("no strand of '{name}' waits").format(name=shorten(name)))
                 self._unpark(state, index, waiting)
             case do.Park() | do.Cut():
                 if not state.threaded:
-                    verb = "park" if isinstance(action, do.Park) else "cut"
-                    raise Refused(number, f"there is no yarn in the feeder to {verb}")
+                    if isinstance(action, do.Park):
+                        raise Refused(number, _("there is no yarn in the feeder to park"))
+                    raise Refused(number, _("there is no yarn in the feeder to cut"))
                 if isinstance(action, do.Park):
                     _park(state)
                 state.strand = state.yarn = state.tip = NOTHING
@@ -167,7 +183,7 @@ class Machine:
     def _thread(self, state: BedState, number: int, name: str) -> Facts:
         index = self.yarn_index.get(name, NOTHING)
         if index == NOTHING:
-            raise Refused(number, f"the yarn '{shorten(name)}' is not in the piece")
+            raise Refused(number, _("the yarn '{name}' is not in the piece").format(name=shorten(name)))
         facts = Facts(no_yarn_left=True) if state.threaded else NO_FACTS
         if self.recording:
             self.fabric.strand_yarn.extend(index, 1)
@@ -202,7 +218,7 @@ class Machine:
     def _place(state: BedState, number: int, action: do.Place) -> Facts:
         needles = np.array(sorted(action.needles), np.intp)
         if needles[-1] >= state.needles:
-            raise Refused(number, "a needle is beyond the bed")
+            raise Refused(number, _("a needle is beyond the bed"))
         facts = NO_FACTS
         towards_back = action.position is Position.WORK or action.position is Position.OUT
         if towards_back and len(bearing := needles[state.height[needles] > 0]):
@@ -220,10 +236,15 @@ class Machine:
 
     def _cast_on(self, state: BedState, number: int, action: do.CastOn) -> Facts:
         needles = np.array(sorted(action.needles, reverse=state.carriage is Side.LEFT), np.intp)
-        self._need_yarn(state, number, "cast on")
+        self._need_yarn(state, number, marked("there is no yarn in the feeder to cast on"))
         full = needles[state.height[needles] > 0]
         if len(full):
-            raise Refused(number, f"{self._name(min(full))} is not empty, so nothing can be cast on there")
+            raise Refused(
+                number,
+                _("{needle} is not empty, so nothing can be cast on there").format(
+                    needle=self._name(min(full))
+                ),
+            )
         state.begun[needles] += 1
         none = np.full(len(needles), NOTHING, np.int32)
         nodes = self._make(state, number, needles, LoopKind.CAST_ON, np.zeros(len(needles), np.int32), none)
@@ -236,11 +257,16 @@ class Machine:
 
     def _wrap(self, state: BedState, number: int, action: do.Wrap) -> Facts:
         needle = action.needle
-        self._need_yarn(state, number, f"wrap {self._name(needle)}")
+        self._need_yarn(state, number, marked("there is no yarn in the feeder to wrap {needle}"), needle)
         if state.position[needle] != HOLD:
-            raise Refused(number, f"{self._name(needle)} is not in hold, so it cannot be wrapped")
+            raise Refused(
+                number,
+                _("{needle} is not in hold, so it cannot be wrapped").format(needle=self._name(needle)),
+            )
         if not state.height[needle]:
-            raise Refused(number, f"{self._name(needle)} is empty, so there is nothing to wrap")
+            raise Refused(
+                number, _("{needle} is empty, so there is nothing to wrap").format(needle=self._name(needle))
+            )
         one = np.array([needle], np.intp)
         state.top[one] = self._make(state, number, one, HAND_WRAP, state.level[one], state.top[one])
         state.height[needle] += 1
@@ -251,11 +277,18 @@ class Machine:
     def _transfer(self, state: BedState, number: int, action: do.Transfer) -> Facts:
         source, target = action.source, action.target
         if source == target:
-            raise Refused(number, f"{self._name(source)} cannot be transferred onto itself")
+            raise Refused(
+                number, _("{needle} cannot be transferred onto itself").format(needle=self._name(source))
+            )
         if not state.height[source]:
-            raise Refused(number, f"{self._name(source)} is empty, so there is nothing to transfer")
+            raise Refused(
+                number,
+                _("{needle} is empty, so there is nothing to transfer").format(needle=self._name(source)),
+            )
         if state.position[target] == OUT:
-            raise Refused(number, f"{self._name(target)} is out of work and takes no loops")
+            raise Refused(
+                number, _("{needle} is out of work and takes no loops").format(needle=self._name(target))
+            )
         before = _load(state, target)
         if state.height[target]:
             self._lay_on(state, target, self.fabric.stack(int(state.top[source]))[::-1])
@@ -273,10 +306,13 @@ class Machine:
 
     def _bind_off(self, state: BedState, number: int, action: do.BindOff) -> Facts:
         needles = np.array(sorted(action.needles, reverse=state.carriage is Side.RIGHT), np.intp)
-        self._need_yarn(state, number, "bind off")
+        self._need_yarn(state, number, marked("there is no yarn in the feeder to bind off"))
         empty = needles[state.height[needles] == 0]
         if len(empty):
-            raise Refused(number, f"{self._name(min(empty))} is empty, so it cannot be bound off")
+            raise Refused(
+                number,
+                _("{needle} is empty, so it cannot be bound off").format(needle=self._name(min(empty))),
+            )
         facts = NO_FACTS
         if self.recording and self.fabric.roles[state.yarn] is YarnRole.FABRIC:
             caught = self.waste_wrapped(state, np.sort(needles))
@@ -327,9 +363,9 @@ class Machine:
 
     # -- helpers ------------------------------------------------------------------------------------------
 
-    def _need_yarn(self, state: BedState, number: int, to_what: str) -> None:
+    def _need_yarn(self, state: BedState, number: int, otherwise: str, needle: int = 0) -> None:
         if not state.threaded:
-            raise Refused(number, f"there is no yarn in the feeder to {to_what}")
+            raise Refused(number, _(otherwise).format(needle=self._name(needle)))
 
     def _name(self, needle: int) -> str:
         return needle_name(NeedleIndex(int(needle)), self.bed.needles)

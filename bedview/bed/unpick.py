@@ -15,6 +15,7 @@ from bedview.bed.events import Event
 from bedview.bed.needles import Side, format_needles, needle_name
 from bedview.bed.state import BedState
 from bedview.bed.timeline import Timeline
+from bedview.language import gettext as _
 
 
 class UnpickError(ValueError):
@@ -62,9 +63,17 @@ def unpick(timeline: Timeline, from_pass: int, to_pass: int) -> Unpicked:
     """
     for pass_number in (from_pass, to_pass):
         if not 0 <= pass_number <= timeline.passes:
-            raise UnpickError(f"there is no pass {pass_number}; the procedure has {timeline.passes}")
+            raise UnpickError(
+                _("there is no pass {pass_number}; the procedure has {passes}").format(
+                    pass_number=pass_number, passes=timeline.passes
+                )
+            )
     if to_pass > from_pass:
-        raise UnpickError(f"pass {to_pass} comes after pass {from_pass}; unpicking goes back")
+        raise UnpickError(
+            _("pass {to_pass} comes after pass {from_pass}; unpicking goes back").format(
+                to_pass=to_pass, from_pass=from_pass
+            )
+        )
     state = timeline.state_after_pass(to_pass)
     if from_pass == to_pass:
         return Unpicked((), state)
@@ -92,16 +101,26 @@ def _refuse_lost(timeline: Timeline, event: Event, action: Action) -> None:
     needles = timeline.bed.needles
     if len(event.dropped):
         names = format_needles(event.dropped.tolist(), needles)
-        raise UnpickError(f"pass {event.passes} dropped what stood on {names}; that can't be unpicked")
+        raise UnpickError(
+            _("pass {passes} dropped what stood on {names}; that can't be unpicked").format(
+                passes=event.passes, names=names
+            )
+        )
     if isinstance(action, BindOff):
         names = format_needles(action.needles, needles)
-        raise UnpickError(f"action {event.action} bound off {names}; that can't be unpicked")
+        raise UnpickError(
+            _("action {action} bound off {names}; that can't be unpicked").format(
+                action=event.action, names=names
+            )
+        )
     if isinstance(action, Hang):
         entries = timeline.machine.ledger.hung_by(event.action)
         for needle, hung in zip(sorted(action.needles), entries, strict=True):
             if not hung.through:
                 name = needle_name(needle, needles)
                 raise UnpickError(
-                    f"action {event.action} hung on {name} a loop that nothing else holds; "
-                    "that can't be unpicked"
+                    _(
+                        "action {action} hung on {name} a loop that nothing else holds; that can't be "
+                        "unpicked"
+                    ).format(action=event.action, name=name)
                 )

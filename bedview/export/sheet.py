@@ -8,7 +8,10 @@ from pathlib import Path
 from typing import Final
 
 from bedview.export.paper.blocking_outline import NoGauge
+from bedview.export.paper.documents import SheetPart, sheet_pages
 from bedview.export.paper.pages import PAPERS
+from bedview.export.paper.sizes_table import NoSizes
+from bedview.language import gettext as _
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
 from bedview.store.whole_file import write_whole
@@ -27,13 +30,11 @@ class SheetOptions:
 
     Attributes:
         paper: ``a4`` or ``letter``; for PDF.
-        needle_strip: add a strip at the bed's own pitch; for PDF.
-        blocking_outline: add an outline in full size; for PDF.
+        parts: what the document is put together from; for PDF.
     """
 
     paper: str = "a4"
-    needle_strip: bool = False
-    blocking_outline: bool = False
+    parts: frozenset[SheetPart] = frozenset({SheetPart.FOLLOWING})
 
 
 def write_sheet(piece: Piece, procedure: Procedure, path: Path, options: SheetOptions | None = None) -> None:
@@ -63,7 +64,9 @@ def sheet_bytes(
     make = _MAKERS.get(ending.lower())
     if make is None:
         known = ", ".join(sorted(_MAKERS))
-        raise SheetError(f"a sheet's file ends in one of {known}, not in '{ending}'")
+        raise SheetError(
+            _("a sheet's file ends in one of {known}, not in '{ending}'").format(known=known, ending=ending)
+        )
     return make(piece, procedure, options or SheetOptions())
 
 
@@ -71,23 +74,21 @@ def sheet_bytes(
 
 
 def _pdf(piece: Piece, procedure: Procedure, options: SheetOptions) -> bytes:
-    from bedview.export.paper.documents import sheet_pages
     from bedview.export.printing import paper_measure, pdf_of
 
     paper = PAPERS.get(options.paper.lower())
     if paper is None:
-        raise SheetError(f"the paper is one of {', '.join(PAPERS)}, not '{options.paper}'")
-    try:
-        pages = sheet_pages(
-            piece,
-            procedure,
-            paper,
-            paper_measure(),
-            needle_strip=options.needle_strip,
-            blocking_outline=options.blocking_outline,
+        raise SheetError(
+            _("the paper is one of {known}, not '{paper}'").format(
+                known=", ".join(PAPERS), paper=options.paper
+            )
         )
-    except NoGauge as error:
+    try:
+        pages = sheet_pages(piece, procedure, paper, paper_measure(), options.parts)
+    except (NoGauge, NoSizes) as error:
         raise SheetError(str(error)) from None
+    if not pages:
+        raise SheetError("no part of the document was chosen")
     return pdf_of(pages, piece.title)
 
 

@@ -4,17 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from typing import Final
 
 from bedview.finish.finish_plan import FinishPlan
 from bedview.finish.names import Names
 from bedview.finish.open_groups import Where
-from bedview.finish.seam_plan import TOO_MUCH_EASING, SeamPlan, SeamSide
+from bedview.finish.seam_plan import SeamPlan, SeamSide
 from bedview.finish.told import Misfit
 from bedview.language import filled
-
-_HAIR: Final = 1e-9
-"""A tenth exactly, as rows have it, is not too much for want of a bit."""
 
 
 def does_not_fit(plan: FinishPlan) -> list[Misfit]:
@@ -60,7 +56,7 @@ class _Judge:
                 self._("Leave less of it open."),
                 seam=seam.place,
             )
-        elif seam.easing > TOO_MUCH_EASING + _HAIR:
+        elif seam.puckers:
             yield self._easing(seam)
 
     # -- grafts -------------------------------------------------------------------------------------------

@@ -15,6 +15,7 @@ from bedview.bed.needles import Position, needle_name
 from bedview.bed.openings import SHOWS_FROM
 from bedview.checks.finding import RULES, Finding, Severity
 from bedview.checks.judge import judge
+from bedview.language import gettext as _
 from bedview.lessons import because
 from bedview.lessons.goals import Fault, Goal, Look, knitted
 from bedview.plan.fields import NeedleList, shown
@@ -22,7 +23,11 @@ from bedview.plan.fields import NeedleList, shown
 
 def _known_rule(rule: str) -> str:
     if rule not in RULES:
-        raise ValueError(f"{shown(rule)} is not a rule bedview knows; known: {', '.join(RULES)}")
+        raise ValueError(
+            _("{rule} is not a rule bedview knows; known: {known}").format(
+                rule=shown(rule), known=", ".join(RULES)
+            )
+        )
     return rule
 
 

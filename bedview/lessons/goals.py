@@ -17,6 +17,7 @@ from pydantic import AfterValidator, BaseModel, Field, model_validator
 
 from bedview.bed.needles import Position, Side, parse_needles
 from bedview.bed.timeline import Timeline
+from bedview.language import gettext as _
 from bedview.lessons import because
 from bedview.plan.fields import STRICT, CounterValue, NeedleList, PositionWord, SideWord, YarnId
 from bedview.plan.words import Words
@@ -27,7 +28,7 @@ _BRACES: Final = re.compile(r"\{[^}]*\}?|\}")
 def _only_needles(text: str) -> str:
     for found in _BRACES.findall(text):
         if found != "{needles}":
-            raise ValueError("nothing but {needles} may stand in braces")
+            raise ValueError(_("nothing but {needles} may stand in braces"))
     return text
 
 
@@ -146,7 +147,9 @@ class CountGoal(Goal):
     @model_validator(mode="after")
     def _in_order(self) -> Self:
         if self.least > self.most:
-            raise ValueError(f"least is more than most: {self.least} and {self.most}")
+            raise ValueError(
+                _("least is more than most: {least} and {most}").format(least=self.least, most=self.most)
+            )
         return self
 
 

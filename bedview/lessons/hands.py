@@ -13,6 +13,7 @@ from bedview.bed.actions import Action
 from bedview.bed.rules import Refused
 from bedview.bed.timeline import Timeline
 from bedview.bed.unpick import UnpickError, unpick
+from bedview.language import gettext as _
 from bedview.plan.actions_file import AnyAction, to_action
 from bedview.plan.fields import Rows
 
@@ -78,7 +79,12 @@ def perform(timeline: Timeline, action: LessonAction) -> Timeline:
         return timeline
     number, made = len(timeline.actions), timeline.passes
     if action.rows > made:
-        raise Refused(number, f"only {made} rows are knitted; {action.rows} cannot be taken back")
+        raise Refused(
+            number,
+            _("only {made} rows are knitted; {rows} cannot be taken back").format(
+                made=made, rows=action.rows
+            ),
+        )
     try:
         unpick(timeline, made, made - action.rows)
     except UnpickError as error:

@@ -16,6 +16,7 @@ from pydantic import BaseModel, FailFast, Field, WithJsonSchema, model_validator
 from bedview.bed.actions import YarnRole
 from bedview.bed.needles import Bed, Side, shorten
 from bedview.bed.timeline import Timeline
+from bedview.language import gettext as _
 from bedview.lessons.any_goal import AnyGoal
 from bedview.lessons.hands import LessonActionList
 from bedview.plan.fields import STRICT, BedNeedles, at_place
@@ -101,10 +102,10 @@ class Lesson(BaseModel):
         own = set(self.own_texts())
         for language, texts in self.texts.items():
             if re.fullmatch(_LANGUAGE, language) is None:
-                raise at_place(("texts", language), "is not a language written like de or pt_BR")
+                raise at_place(("texts", language), _("is not a language written like de or pt_BR"))
             for text in texts:
                 if text not in own:
-                    raise at_place(("texts", language, text), "is no text of this lesson")
+                    raise at_place(("texts", language, text), _("is no text of this lesson"))
         return self
 
     @classmethod

@@ -15,6 +15,7 @@ from pydantic import TypeAdapter, ValidationError
 from bedview.bed.needles import format_needles
 from bedview.bed.rules import Refused
 from bedview.bed.timeline import Timeline
+from bedview.language import gettext as _
 from bedview.lessons.grading import Graded, grade, solution_actions, started
 from bedview.lessons.hands import LessonAction, LessonActionList, LessonItem, perform_all, to_lesson_action
 from bedview.lessons.lesson import Lesson
@@ -80,7 +81,7 @@ def parse_lesson(data: bytes) -> Lesson:
     except Refused as refused:
         raise PieceError(f"start[{refused.action}]", refused.message) from None
     if grade(lesson, begun).reached:
-        raise PieceError("goals", "are reached before anything is done")
+        raise PieceError("goals", _("are reached before anything is done"))
     for number in range(len(lesson.solutions)):
         _try_solution(lesson, begun, number)
     return lesson
@@ -112,10 +113,10 @@ def lesson_schema() -> dict[str, Any]:
 
 def _read_document(data: bytes) -> Lesson:
     if len(data) > MAX_BYTES:
-        raise PieceError("file", f"is larger than {MAX_BYTES // 2**20} MiB")
+        raise PieceError("file", _("is larger than {max_bytes} MiB").format(max_bytes=MAX_BYTES // 2**20))
     document = parse_json(data)
     if not isinstance(document, dict):
-        raise PieceError(TOP, f"must be an object, not {shown(document)}")
+        raise PieceError(TOP, _("must be an object, not {document}").format(document=shown(document)))
     try:
         return Lesson.read(document)
     except ValidationError as error:
@@ -128,7 +129,7 @@ def _refuse_long(lesson: Lesson) -> None:
         *((f"solutions[{number}].actions", each.actions) for number, each in enumerate(lesson.solutions)),
     ]:
         if sum(item["rows"] for item in actions if item["do"] == "knit") > MAX_PASSES:
-            raise PieceError(place, f"makes more than {MAX_PASSES} passes")
+            raise PieceError(place, _("makes more than {max_passes} passes").format(max_passes=MAX_PASSES))
 
 
 def _try_solution(lesson: Lesson, begun: Timeline, number: int) -> None:
@@ -140,7 +141,10 @@ def _try_solution(lesson: Lesson, begun: Timeline, number: int) -> None:
         raise PieceError(f"{where}.actions[{refused.action}]", refused.message) from None
     graded = grade(lesson, done)
     if not graded.reached:
-        raise PieceError(where, f"misses goals[{graded.goals.index(False)}]{_at(graded, lesson)}")
+        raise PieceError(
+            where,
+            _("misses goals[{index}]{at}").format(index=graded.goals.index(False), at=_at(graded, lesson)),
+        )
 
 
 def _at(graded: Graded, lesson: Lesson) -> str:

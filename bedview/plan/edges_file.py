@@ -13,6 +13,7 @@ from typing_extensions import TypedDict
 
 from bedview.bed.actions import Edge, MadeEdge, Maker, OpenEdge, SideEdge
 from bedview.bed.needles import Side, format_needles, parse_needles
+from bedview.language import gettext as _
 from bedview.plan.fields import NeedleList, PassesMade, PassOfPiece, SideWord
 
 MakerWord = Literal["pass", "cast_on", "bind_off"]
@@ -20,7 +21,11 @@ MakerWord = Literal["pass", "cast_on", "bind_off"]
 
 def _first_to_last(passes: list[int]) -> list[int]:
     if passes[0] > passes[1]:
-        raise ValueError(f"runs backwards, from {passes[0]} to {passes[1]}; write the first pass first")
+        raise ValueError(
+            _("runs backwards, from {first} to {last}; write the first pass first").format(
+                first=passes[0], last=passes[1]
+            )
+        )
     return passes
 
 
@@ -120,7 +125,7 @@ def to_edge_item(edge: Edge, bed_needles: int) -> AnyEdgeItem:
         case SideEdge(side, first, last):
             return SideItem(side=side.value, passes=[first, last])
     if edge.needles is None:
-        raise ValueError("an edge in a file names its needles")
+        raise ValueError(_("an edge in a file names its needles"))
     made = MadeItem(made_in_pass=edge.in_pass, needles=format_needles(edge.needles, bed_needles))
     if edge.by is not None:
         made["by"] = edge.by.value

@@ -24,6 +24,8 @@ from bedview.bed.needles import (
     parse_needles,
     shorten,
 )
+from bedview.language import gettext as _
+from bedview.language import number
 
 MAX_PASSES: Final = 200_000
 """Passes of a whole piece."""
@@ -110,7 +112,9 @@ def _readable_name(text: str, info: ValidationInfo) -> str:
 
 def _six_digits(text: str) -> str:
     if re.fullmatch(_COLOUR, text) is None:
-        raise ValueError(f"must be # and six hexadecimal digits, like #3b6ea5, not {shown(text)}")
+        raise ValueError(
+            _("must be # and six hexadecimal digits, like #3b6ea5, not {text}").format(text=shown(text))
+        )
     return text
 
 
@@ -140,7 +144,11 @@ def within(least: float, most: float) -> Callable[[object], float]:
     def check(value: object) -> float:
         if isinstance(value, int | float) and not isinstance(value, bool) and least <= value <= most:
             return value
-        raise ValueError(f"must be a number from {least:g} to {most:g}, not {shown(value)}")
+        raise ValueError(
+            _("must be a number from {least} to {most}, not {value}").format(
+                least=number(least), most=number(most), value=shown(value)
+            )
+        )
 
     return check
 
@@ -201,7 +209,7 @@ def even_needles(value: int) -> int:
         ValueError: if the number is odd.
     """
     if value % 2:
-        raise ValueError(f"must be an even number, not {shorten(str(value))}")
+        raise ValueError(_("must be an even number, not {value}").format(value=shorten(str(value))))
     return value
 
 

@@ -11,6 +11,7 @@ from math import floor
 from typing import Final, Literal, Protocol, TypeVar
 
 from bedview.language import gettext, marked
+from bedview.language import gettext as _
 from bedview.plan.cautions import Caution
 from bedview.plan.units import LengthUnit, say_length, say_number
 
@@ -58,7 +59,11 @@ class Rounding:
             ValueError: if a number is out of its limits.
         """
         if not 0 <= self.plus < self.multiple_of:
-            raise ValueError(f"no count is a multiple of {self.multiple_of} plus {self.plus}")
+            raise ValueError(
+                _("no count is a multiple of {multiple_of} plus {plus}").format(
+                    multiple_of=self.multiple_of, plus=self.plus
+                )
+            )
 
     def nearest(self, value: float) -> int:
         """The count nearest to a value; of two equally near ones the greater. Never less than ``plus``."""

@@ -14,6 +14,7 @@ from functools import cache
 from math import sqrt
 from typing import Final
 
+from bedview.language import gettext as _
 from bedview.language import marked
 from bedview.plan.cautions import Caution
 from bedview.plan.gauge import Swatch
@@ -83,7 +84,7 @@ def loop_mm_by_weight(grams: float, tex: float, loops: float) -> float:
         ValueError: if there is nothing to share.
     """
     if grams <= 0 or tex <= 0 or loops <= 0:
-        raise ValueError("a weighed swatch has weight, yarn and loops")
+        raise ValueError(_("a weighed swatch has weight, yarn and loops"))
     return grams * 1_000_000 / (tex * loops)
 
 

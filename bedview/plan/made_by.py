@@ -6,6 +6,7 @@ from typing import Annotated, Final
 
 from pydantic import BaseModel, Field, PlainValidator, WithJsonSchema
 
+from bedview.language import gettext as _
 from bedview.plan.fields import STRICT, shown
 
 MOST_VALUES: Final = 60
@@ -18,7 +19,7 @@ def _word_or_number(value: object) -> str | float:
         return value
     if isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e6:
         return value
-    raise ValueError(f"must be a number or a word, not {shown(value)}")
+    raise ValueError(_("must be a number or a word, not {value}").format(value=shown(value)))
 
 
 GivenValue = Annotated[

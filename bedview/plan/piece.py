@@ -21,6 +21,7 @@ from pydantic import (
 
 from bedview.bed.actions import YarnRole
 from bedview.bed.needles import Bed, Side, shorten
+from bedview.language import gettext as _
 from bedview.plan.fields import (
     STRICT,
     BedNeedles,
@@ -52,7 +53,7 @@ MAX_SEGMENTS: Final = 20_000
 def _known_format(value: object) -> int:
     # A literal 1 would let true and 1.0 through, which are equal to it.
     if type(value) is not int or value != FORMAT:
-        raise ValueError(f"must be {FORMAT}, not {shown(value)}")
+        raise ValueError(_("must be {format}, not {value}").format(format=FORMAT, value=shown(value)))
     return value
 
 
@@ -93,7 +94,10 @@ def _named_once(yarns: tuple[Yarn, ...]) -> tuple[Yarn, ...]:
     seen: set[str] = set()
     for place, yarn in enumerate(yarns):
         if yarn.id in seen:
-            raise at_place((place, "id"), f"'{shorten(yarn.id)}' is an earlier yarn's id; each needs its own")
+            raise at_place(
+                (place, "id"),
+                _("'{id}' is an earlier yarn's id; each needs its own").format(id=shorten(yarn.id)),
+            )
         seen.add(yarn.id)
     return yarns
 
@@ -137,7 +141,8 @@ class Piece(BaseModel):
         for place, gauge in enumerate(self.gauges):
             if gauge.yarn not in known:
                 raise at_place(
-                    ("gauges", place, "yarn"), f"the yarn '{shorten(gauge.yarn)}' is not in the piece"
+                    ("gauges", place, "yarn"),
+                    _("the yarn '{yarn}' is not in the piece").format(yarn=shorten(gauge.yarn)),
                 )
         return self
 

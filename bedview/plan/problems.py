@@ -14,6 +14,8 @@ from typing import Any, Final
 from pydantic import ValidationError
 
 from bedview.bed.needles import shorten
+from bedview.language import gettext as _
+from bedview.language import marked
 from bedview.plan.edges_file import EDGE_KEYS
 from bedview.plan.fields import shown
 
@@ -70,7 +72,9 @@ def first_problem(
         return _wrong_tag(tagged, kind, facts)
     if kind == "extra_forbidden":
         known = ", ".join(tagged.parent_keys())
-        return PieceError(tagged.path(), f"is not a key bedview knows here; known: {known}")
+        return PieceError(
+            tagged.path(), _("is not a key bedview knows here; known: {known}").format(known=known)
+        )
     if kind == "at_place":
         return PieceError(json_path((*tagged.place, *facts["place"])), facts["sentence"])
     if kind == "value_error":
@@ -154,20 +158,24 @@ def _speaks_of(schema: Mapping[str, Any], value: object) -> bool:
 
 def _wrong_tag(walk: _Walk, kind: str, facts: Mapping[str, Any]) -> PieceError:
     if not isinstance(walk.value, dict):
-        return PieceError(walk.path(), f"must be an object, not {shown(walk.value)}")
+        return PieceError(walk.path(), _("must be an object, not {value}").format(value=shown(walk.value)))
     key = str(facts["discriminator"]).strip("'")
     if key not in ("kind", "do"):
-        return PieceError(walk.path(), f"needs one of the keys {_listed(EDGE_KEYS)}")
+        return PieceError(walk.path(), _("needs one of the keys {listed}").format(listed=_listed(EDGE_KEYS)))
     where = json_path((*walk.place, key))
     if kind == "union_tag_not_found":
-        return PieceError(where, "is missing")
+        return PieceError(where, _("is missing"))
     known = str(facts["expected_tags"]).replace("'", "")
-    noun = "an action" if key == "do" else "a kind"
-    return PieceError(where, f"{shown(walk.value[key])} is not {noun} bedview knows; known: {known}")
+    text = _("{value} is not a kind bedview knows; known: {known}")
+    if key == "do":
+        text = _("{value} is not an action bedview knows; known: {known}")
+    return PieceError(where, text.format(value=shown(walk.value[key]), known=known))
 
 
 def _listed(words: Sequence[str]) -> str:
-    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else words[0]
+    if len(words) == 1:
+        return words[0]
+    return _("{first} or {last}").format(first=", ".join(words[:-1]), last=words[-1])
 
 
 def _lower(message: str) -> str:
@@ -178,23 +186,31 @@ _Sentence = Callable[[Mapping[str, Any], object, Mapping[str, Any]], str]
 
 
 def _in_limits(schema: Mapping[str, Any], value: object, _facts: Mapping[str, Any]) -> str:
-    limits = ""
-    if "minimum" in schema and "maximum" in schema:
-        limits = f" from {schema['minimum']} to {schema['maximum']}"
-    return f"must be a{'' if schema.get('type') == 'number' else ' whole'} number{limits}, not {shown(value)}"
+    is_limited, is_whole = "minimum" in schema and "maximum" in schema, schema.get("type") != "number"
+    if is_whole:
+        text = _("must be a whole number, not {value}")
+        if is_limited:
+            text = _("must be a whole number from {least} to {most}, not {value}")
+    else:
+        text = _("must be a number, not {value}")
+        if is_limited:
+            text = _("must be a number from {least} to {most}, not {value}")
+    return text.format(least=schema.get("minimum"), most=schema.get("maximum"), value=shown(value))
 
 
 def _too_long(_schema: Mapping[str, Any], value: object, facts: Mapping[str, Any]) -> str:
     length = len(value) if isinstance(value, list | tuple) else facts["actual_length"]
-    return f"has {length} entries; at most {facts['max_length']} are allowed"
+    return _("has {length} entries; at most {most} are allowed").format(
+        length=length, most=facts["max_length"]
+    )
 
 
 def _not(wanted: str) -> _Sentence:
-    return lambda _schema, value, _facts: f"must be {wanted}, not {shown(value)}"
+    return lambda _schema, value, _facts: _(wanted).format(value=shown(value))
 
 
 _SENTENCES: Final[Mapping[str, _Sentence]] = {
-    "missing": lambda _schema, _value, _facts: "is missing",
+    "missing": lambda _schema, _value, _facts: _("is missing"),
     "int_type": _in_limits,
     "float_type": _in_limits,
     "finite_number": _in_limits,
@@ -202,19 +218,23 @@ _SENTENCES: Final[Mapping[str, _Sentence]] = {
     "greater_than_equal": _in_limits,
     "less_than": _in_limits,
     "less_than_equal": _in_limits,
-    "bool_type": _not("true or false"),
-    "string_type": _not("text"),
-    "string_unicode": lambda _schema, _value, _facts: "has characters that are no text",
-    "string_too_short": lambda _schema, _value, _facts: "must not be empty",
-    "string_too_long": lambda _schema, value, facts: (
-        f"must be at most {facts['max_length']} characters long, not {len(str(value))}"
+    "bool_type": _not(marked("must be true or false, not {value}")),
+    "string_type": _not(marked("must be text, not {value}")),
+    "string_unicode": lambda _schema, _value, _facts: _("has characters that are no text"),
+    "string_too_short": lambda _schema, _value, _facts: _("must not be empty"),
+    "string_too_long": lambda _schema, value, facts: _(
+        "must be at most {most} characters long, not {length}"
+    ).format(most=facts["max_length"], length=len(str(value))),
+    "literal_error": lambda _schema, value, facts: _("must be {expected}, not {value}").format(
+        expected=facts["expected"], value=shown(value)
     ),
-    "literal_error": lambda _schema, value, facts: f"must be {facts['expected']}, not {shown(value)}",
-    "list_type": _not("a list"),
-    "tuple_type": _not("a list"),
+    "list_type": _not(marked("must be a list, not {value}")),
+    "tuple_type": _not(marked("must be a list, not {value}")),
     "too_long": _too_long,
-    "too_short": lambda _schema, _value, facts: f"must have at least {facts['min_length']} entries",
-    "dict_type": _not("an object"),
-    "model_type": _not("an object"),
-    "model_attributes_type": _not("an object"),
+    "too_short": lambda _schema, _value, facts: _("must have at least {least} entries").format(
+        least=facts["min_length"]
+    ),
+    "dict_type": _not(marked("must be an object, not {value}")),
+    "model_type": _not(marked("must be an object, not {value}")),
+    "model_attributes_type": _not(marked("must be an object, not {value}")),
 }

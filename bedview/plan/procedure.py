@@ -15,6 +15,7 @@ from functools import cached_property
 from bedview.bed.actions import Action
 from bedview.bed.rules import Refused
 from bedview.bed.timeline import Timeline
+from bedview.language import gettext as _
 from bedview.plan.piece import Piece
 from bedview.plan.segments.base import Segment, SegmentError
 from bedview.plan.segments.maker import Maker, Span, TooLong
@@ -177,7 +178,7 @@ def _end(piece: Piece, maker: Maker, finished: int) -> Procedure:
 
 def _where(error: SegmentError | Refused | TooLong, place: int) -> str:
     if isinstance(error, Refused):
-        return f"action {error.action}"
+        return _("action {action}").format(action=error.action)
     path = error.path or (place,)
     inner = "".join(f".segments[{index}]" for index in path[1:])
     field = f".{error.field}" if isinstance(error, SegmentError) and error.field else ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bedview.bed.needles import NeedleError, format_needles, parse_needles
+from bedview.language import gettext as _
 from bedview.plan.gauge import (
     ANY,
     Figure,
@@ -55,14 +56,22 @@ class Regauge:
         indices = parse_needles(needles, old_bed)
         first, end = indices[0] - old_bed // 2, indices[-1] + 1 - old_bed // 2
         if end - first != len(indices):
-            raise NeedleError(f"{needles} is not one stretch of needles; give its parts one by one")
+            raise NeedleError(
+                _("{needles} is not one stretch of needles; give its parts one by one").format(
+                    needles=needles
+                )
+            )
         left, right = self._edge(first), self._edge(end)
         if left >= right:
-            raise NeedleError(f"{needles} would be narrower than half a stitch")
+            raise NeedleError(_("{needles} would be narrower than half a stitch").format(needles=needles))
         middle = new_bed // 2
         if left < -middle or right > middle:
             wanted = 2 * max(-left, right)
-            raise NeedleError(f"{needles} would need a bed of {wanted} needles; this one has {new_bed}")
+            raise NeedleError(
+                _("{needles} would need a bed of {wanted} needles; this one has {new_bed}").format(
+                    needles=needles, wanted=wanted, new_bed=new_bed
+                )
+            )
         return format_needles(range(middle + left, middle + right), new_bed)
 
     def _edge(self, from_middle: int) -> int:

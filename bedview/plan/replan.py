@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from bedview.language import gettext as _
 from bedview.language import marked
 from bedview.plan.cautions import Caution
 from bedview.plan.gauge import ANY, Rounding, Swatch, length_mm_of
@@ -134,8 +135,10 @@ def _rows_had(procedure: Procedure, span: Span) -> int:
     rows = {after - before for before, after in passes}
     if len(rows) > 1:
         raise ReplanError(
-            f"a length in the repeat of segment {span.path[0] + 1} is {min(rows)} rows one time and "
-            f"{max(rows)} another; give it in rows first"
+            _(
+                "a length in the repeat of segment {segment} is {least} rows one time and {most} "
+                "another; give it in rows first"
+            ).format(segment=span.path[0] + 1, least=min(rows), most=max(rows))
         )
     return rows.pop()
 

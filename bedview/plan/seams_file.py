@@ -11,6 +11,7 @@ from typing import Annotated, Final, Literal, Self
 
 from pydantic import BaseModel, FailFast, Field, model_validator
 
+from bedview.language import gettext as _
 from bedview.plan.edges_file import SeamEdgeItem
 from bedview.plan.fields import STRICT
 
@@ -54,7 +55,7 @@ class _Sewn(BaseModel):
     @model_validator(mode="after")
     def _said_once(self) -> Self:
         if self.open_cm is not None and self.open_rows is not None:
-            raise ValueError("says what stays open twice: give open_cm or open_rows")
+            raise ValueError(_("says what stays open twice: give open_cm or open_rows"))
         return self
 
 

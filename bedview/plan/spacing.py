@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from bedview.language import gettext
+from bedview.language import gettext as _
 
 
 class Gap(NamedTuple):
@@ -81,9 +82,11 @@ def say_blocks(parts: Sequence[Gap]) -> str:
 def _places(total: int, events: int, every: int) -> int:
     """How many rows an event may fall on."""
     if events < 0 or total < 0 or every < 1:
-        raise ValueError("rows and events are counted from 0")
+        raise ValueError(_("rows and events are counted from 0"))
     places = total // every
     if events > places:
-        apart = f", one every {every}" if every > 1 else ""
-        raise ValueError(f"{events} events do not fit into {total} rows{apart}")
+        text = _("{events} events do not fit into {total} rows")
+        if every > 1:
+            text = _("{events} events do not fit into {total} rows, one every {every}")
+        raise ValueError(text.format(events=events, total=total, every=every))
     return places

@@ -11,6 +11,7 @@ from typing import Annotated, Final, Literal, NamedTuple, Self
 
 from pydantic import BaseModel, Field, PlainValidator, model_validator
 
+from bedview.language import gettext as _
 from bedview.language import marked
 from bedview.plan.cautions import Caution
 from bedview.plan.fields import STRICT, Dial, PitchMm, SwatchMm, Tex, Title, Words, YarnId, within
@@ -90,9 +91,17 @@ class KnittedSwatch(BaseModel):
     @model_validator(mode="after")
     def _marked_inside(self) -> Self:
         if self.marked_stitches > self.needles:
-            raise ValueError(f"{self.marked_stitches} stitches are marked of only {self.needles}")
+            raise ValueError(
+                _("{marked_stitches} stitches are marked of only {needles}").format(
+                    marked_stitches=self.marked_stitches, needles=self.needles
+                )
+            )
         if self.marked_rows > self.rows:
-            raise ValueError(f"{self.marked_rows} rows are marked of only {self.rows}")
+            raise ValueError(
+                _("{marked_rows} rows are marked of only {rows}").format(
+                    marked_rows=self.marked_rows, rows=self.rows
+                )
+            )
         return self
 
     @property
@@ -249,7 +258,7 @@ def pooled_gauge(swatches: Iterable[KnittedSwatch]) -> Gauge:
         found = [(swatch, swatch.after) for swatch, _ in found]
     known = [(swatch, measured) for swatch, measured in found if measured is not None]
     if len({(swatch.yarn, swatch.tension) for swatch, _ in known}) != 1:
-        raise ValueError("a gauge is of one yarn at one dial, and measured")
+        raise ValueError(_("a gauge is of one yarn at one dial, and measured"))
     counts = (
         sum(swatch.marked_stitches for swatch, _ in known),
         sum(swatch.marked_rows for swatch, _ in known),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from bedview.bed.needles import format_needles, needle_name
+from bedview.language import gettext as _
 from bedview.plan.piece import FORMAT, BedPlan, Piece, Yarn
 
 OUTSIDE_STITCHES: Final = 5
@@ -52,7 +53,11 @@ class SwatchPlan:
             SwatchTooWide: if it needs more needles than there are.
         """
         if self.needles > bed_needles:
-            raise SwatchTooWide(f"the swatch needs {self.needles} needles; the bed has {bed_needles}")
+            raise SwatchTooWide(
+                _("the swatch needs {needles} needles; the bed has {bed_needles}").format(
+                    needles=self.needles, bed_needles=bed_needles
+                )
+            )
         left = (bed_needles - self.needles) // 2 + self.outside_stitches
         return left, left + self.marked_stitches + 1
 

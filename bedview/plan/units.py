@@ -13,7 +13,8 @@ from itertools import pairwise
 from math import floor
 from typing import Final, TypeVar
 
-from bedview.language import written
+from bedview.language import gettext as _
+from bedview.language import marked, written
 
 
 class LengthUnit(StrEnum):
@@ -72,8 +73,8 @@ _LENGTH_WORDS: Final = {unit.value: unit for unit in LengthUnit} | {
     "yards": LengthUnit.YD,
 }
 _MASS_WORDS: Final = {unit.value: unit for unit in MassUnit}
-_LENGTH_LISTED: Final = "mm, cm, m, in, ft or yd"
-_MASS_LISTED: Final = "g, kg, oz or lb"
+_LENGTH_LISTED: Final = marked("mm, cm, m, in, ft or yd")
+_MASS_LISTED: Final = marked("g, kg, oz or lb")
 _GLYPHS: Final = {
     "½": "1/2",
     "¼": "1/4",
@@ -106,7 +107,7 @@ def parse_number(text: str) -> float:
     """
     tidy = _tidy(text)
     if len(tidy) > _LONGEST or re.fullmatch(_NUMBER, tidy) is None:
-        raise UnitError(f"'{text[:_LONGEST]}' is not a number")
+        raise UnitError(_("'{text}' is not a number").format(text=text[:_LONGEST]))
     return _value(tidy)
 
 
@@ -184,14 +185,18 @@ def _tidy(text: str) -> str:
 def _value(number: str) -> float:
     """The value of a text that matches ``_NUMBER``."""
     if "/" in number:
-        whole, _, fraction = number.rpartition(" ")
-        above, _, below = fraction.partition("/")
+        whole, fraction = number.rpartition(" ")[::2]
+        above, below = fraction.split("/")
         if not int(below):
-            raise UnitError(f"'{number}' divides by nothing")
+            raise UnitError(_("'{number}' divides by nothing").format(number=number))
         return int(whole or 0) + int(above) / int(below)
     if _THOUSANDS.fullmatch(number):
         plain, short = number.replace(",", ""), number.rstrip("0").rstrip(",").replace(",", ".")
-        raise UnitError(f"'{number}' could be {plain} or {short}; write one of them")
+        raise UnitError(
+            _("'{number}' could be {plain} or {short}; write one of them").format(
+                number=number, plain=plain, short=short
+            )
+        )
     return float(number.replace(",", "."))
 
 
@@ -206,15 +211,23 @@ def _sum(
     while place < len(tidy):
         match = _PART.match(tidy, place)
         if match is None or len(tidy) > _LONGEST:
-            raise UnitError(f"'{shown}' is not a measure; write a number and {listed}")
+            raise UnitError(
+                _("'{shown}' is not a measure; write a number and {listed}").format(
+                    shown=shown, listed=_(listed)
+                )
+            )
         word = match[2].lower()
         if word and word not in words:
-            raise UnitError(f"'{match[2]}' is not a unit here; use {listed}")
+            raise UnitError(
+                _("'{word}' is not a unit here; use {listed}").format(word=match[2], listed=_(listed))
+            )
         parts.append((_value(match[1]), words[word] if word else unit))
         place = match.end()
     if not parts:
-        raise UnitError(f"nothing was written; write a number and {listed}")
+        raise UnitError(_("nothing was written; write a number and {listed}").format(listed=_(listed)))
     sizes = [size[each] for _, each in parts]
     if any(after >= before for before, after in pairwise(sizes)):
-        raise UnitError(f"'{shown}' goes from a small unit to a large one, or names one twice")
+        raise UnitError(
+            _("'{shown}' goes from a small unit to a large one, or names one twice").format(shown=shown)
+        )
     return sum(value * size[each] for value, each in parts)

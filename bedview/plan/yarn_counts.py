@@ -9,6 +9,7 @@ from enum import StrEnum
 from math import pi, sqrt
 from typing import Final
 
+from bedview.language import gettext as _
 from bedview.plan.units import G_PER_LB, MM_PER, LengthUnit
 
 M_PER_YD: Final = MM_PER[LengthUnit.YD] / 1000
@@ -56,7 +57,7 @@ def to_tex(value: float, count: YarnCount, plies: int = 1) -> float:
         ValueError: if a number is not above 0.
     """
     if value <= 0 or plies < 1:
-        raise ValueError("a count and its plies are above 0")
+        raise ValueError(_("a count and its plies are above 0"))
     one = _TEX_TIMES[count] / value if count in _TEX_TIMES else value / _TEX_PART[count]
     return one * plies
 
@@ -68,7 +69,7 @@ def from_tex(tex: float, count: YarnCount) -> float:
         ValueError: if tex is not above 0.
     """
     if tex <= 0:
-        raise ValueError("tex is above 0")
+        raise ValueError(_("tex is above 0"))
     return _TEX_TIMES[count] / tex if count in _TEX_TIMES else tex * _TEX_PART[count]
 
 

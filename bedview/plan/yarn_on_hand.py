@@ -13,6 +13,7 @@ import numpy.typing as npt
 from bedview.bed.fabric import LoopKind
 from bedview.bed.needles import Position
 from bedview.language import gettext
+from bedview.language import gettext as _
 from bedview.plan.loop_choice import LoopLength, loop_length
 from bedview.plan.loop_length import Relaxation
 from bedview.plan.procedure import Procedure
@@ -108,7 +109,9 @@ def parse_balls(text: str, tex: float | None) -> tuple[float, ...]:
         if not _MASS.fullmatch(each):
             metres = parse_length_mm(each, LengthUnit.M) / 1000
         elif tex is None:
-            raise UnitError(gettext("weight tells the length of a yarn only by its tex; give that, or metres"))
+            raise UnitError(
+                gettext("weight tells the length of a yarn only by its tex; give that, or metres")
+            )
         else:
             metres = metres_of(parse_mass_g(each), tex)
         if metres <= 0 or not 1 <= times <= MOST_BALLS - len(balls):
@@ -142,7 +145,7 @@ def on_hand(
     """
     index = next((place for place, each in enumerate(procedure.piece.yarns) if each.id == yarn), None)
     if index is None:
-        raise ValueError(f"the yarn '{yarn}' is not in the piece")
+        raise ValueError(_("the yarn '{yarn}' is not in the piece").format(yarn=yarn))
     likely, early, margin = _used_by_pass(procedure, index, swatches, state)
     joins: list[Join] = []
     begun = 0

@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Final
 
+from bedview.language import gettext as _
 from bedview.session.editing import EditError
 
 Item = Mapping[str, Any]
@@ -34,7 +35,11 @@ def read_actions(text: str) -> list[dict[str, Any]]:
             continue
         item = _read(line.strip())
         if item is None:
-            raise EditError(f"line {number}: '{line.strip()[:40]}' is no action; {_EXAMPLES}")
+            raise EditError(
+                _("line {number}: '{text}' is no action; {examples}").format(
+                    number=number, text=line.strip()[:40], examples=_(_EXAMPLES)
+                )
+            )
         found.append(item)
     return found
 
@@ -87,7 +92,7 @@ def _hang(found: Sequence[str]) -> Item:
     try:
         edge = json.loads(found[1])
     except json.JSONDecodeError:
-        raise EditError("an edge is written as in the piece's file") from None
+        raise EditError(_("an edge is written as in the piece's file")) from None
     item = {"do": "hang", "needles": found[0].upper(), "edge": edge}
     return item | {"turned": True} if found[2] else item
 

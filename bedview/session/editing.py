@@ -11,6 +11,7 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
+from bedview.language import gettext as _
 from bedview.plan.fields import BedNeedles
 from bedview.plan.piece import Piece
 from bedview.plan.problems import first_problem
@@ -75,7 +76,7 @@ def taken_out(piece: Piece, place: Place, count: int = 1) -> Piece:
     """
     at = place[-1]
     if len(place) > 1 and len(parts_in(piece, place[:-1])) <= count:
-        raise EditError("a repeat holds at least one part; take the repeat itself out")
+        raise EditError(_("a repeat holds at least one part; take the repeat itself out"))
     return _with_list(piece, place[:-1], lambda old: (*old[:at], *old[at + count :]))
 
 
@@ -119,7 +120,7 @@ def repeated(piece: Piece, place: Place, count: int = 1, times: int = 2) -> Piec
     inside = parts_in(piece, place[:-1])[at : at + count]
     depth = max((part.depth() for part in inside if isinstance(part, RepeatSegment)), default=0)
     if len(place) + depth > DEEPEST:
-        raise EditError(f"repeats lie in each other {DEEPEST} deep at most")
+        raise EditError(_("repeats lie in each other {deepest} deep at most").format(deepest=DEEPEST))
     repeat = RepeatSegment.model_validate({"kind": "repeat", "times": times, "segments": inside})
     return _with_list(piece, place[:-1], lambda old: (*old[:at], repeat, *old[at + count :]))
 
@@ -132,10 +133,12 @@ def taken_apart(piece: Piece, place: Place) -> Piece:
     """
     repeat = part_at(piece, place)
     if not isinstance(repeat, RepeatSegment):
-        raise EditError("only a repeat can be taken apart")
+        raise EditError(_("only a repeat can be taken apart"))
     parts = repeat.segments * repeat.times
     if len(parts) > MOST_TAKEN_APART:
-        raise EditError(f"that would be {len(parts)} parts; repeat them fewer times first")
+        raise EditError(
+            _("that would be {count} parts; repeat them fewer times first").format(count=len(parts))
+        )
     at = place[-1]
     return _with_list(piece, place[:-1], lambda old: (*old[:at], *parts, *old[at + 1 :]))
 

@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from bedview.bed.needles import NeedleError, format_needles, parse_needles
+from bedview.language import gettext as _
 from bedview.plan.segments.base import Segment
 from bedview.plan.segments.cast_on import CastOnSegment
 from bedview.plan.segments.hem import HemSegment
@@ -86,7 +87,7 @@ def dragged(part: Segment, grip: Grip, bars: Bars, needles: int, rows: int, bed_
         case HemSegment() | ScrapOffSegment():
             changes = {"rows": max(1, part.rows + rows)}
         case _:
-            raise EditError("this part has no edge to drag")
+            raise EditError(_("this part has no edge to drag"))
     return part_with(part, dict(changes), bed_needles)
 
 
@@ -125,7 +126,7 @@ def _cast_on(part: CastOnSegment, grip: Grip, needles: int, bed_needles: int) ->
         raise EditError(str(error)) from None
     first, last = int(min(indices)), int(max(indices))
     if len(indices) != last - first + 1:
-        raise EditError("needles with gaps between them are written, not dragged")
+        raise EditError(_("needles with gaps between them are written, not dragged"))
     if grip.edge == "left":
         first = max(0, min(first + needles, last))
     else:

@@ -14,6 +14,7 @@ from typing import Any
 
 from bedview.bed.actions import Action, Knit, Note, Tension
 from bedview.bed.timeline import Timeline
+from bedview.language import gettext as _
 from bedview.plan.actions_written import to_item
 from bedview.plan.mirror import mirror_piece
 from bedview.plan.piece import Piece
@@ -151,7 +152,7 @@ def _with_segment(piece: Piece, place: int, segment: dict[str, Any]) -> dict[str
 
 def _line_before(procedure: Procedure, step: int) -> int:
     if not 0 <= step <= len(procedure.steps):
-        raise ValueError(f"there is no step {step}")
+        raise ValueError(_("there is no step {step}").format(step=step))
     return line_before_step(procedure, step)
 
 
@@ -159,7 +160,7 @@ def _span_at(procedure: Procedure, line: int) -> Span:
     """The segment that a line belongs to; the last one for the end."""
     timeline = procedure.timeline
     if not timeline.lines:
-        raise ValueError("there is nothing to knit")
+        raise ValueError(_("there is nothing to knit"))
     action = timeline.action_of_line(min(max(line, 0), timeline.lines - 1))
     return next(span for span in procedure.top_spans() if span.start <= action < span.stop)
 
@@ -194,7 +195,7 @@ def _as_actions(
     place = min(max(line + 1 - timeline.line_of_action(span.start), 0), len(lines))
     before, gone, after = lines[:place], lines[place : place + left_out], lines[place + left_out :]
     if len(gone) < left_out or not all(isinstance(action, Knit) for action in gone):
-        raise ValueError("only rows before hands are needed again can be left out")
+        raise ValueError(_("only rows before hands are needed again can be left out"))
     written = span.segment.model_dump(exclude_unset=True, include={"title", "meant"})
     items = [to_item(action, timeline.bed.needles) for action in _joined([*before, *between, *after])]
     return {"kind": "actions", **written, "actions": items}

@@ -14,6 +14,7 @@ from typing import Any, Final
 from bedview.checks.finding import Finding, Severity
 from bedview.checks.folding import Folded
 from bedview.checks.of_piece import piece_findings
+from bedview.language import gettext as _
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import PlanError, Procedure, compile_piece
 from bedview.plan.segments.actions import ActionsSegment
@@ -70,7 +71,7 @@ def mended(repair: Repair, folded: Folded, piece: Piece, procedure: Procedure) -
         if least == (0, 0):
             break
     if best is None:
-        raise EditError("that does not help here; look at it on the bed")
+        raise EditError(_("that does not help here; look at it on the bed"))
     return best
 
 

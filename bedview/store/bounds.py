@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, Final
 
+from bedview.language import gettext as _
 from bedview.plan.fields import MAX_ACTIONS, MAX_PASSES
 from bedview.plan.piece import MAX_SEGMENTS
 from bedview.plan.problems import PieceError, Place, json_path
@@ -32,7 +33,9 @@ def refuse_excess(document: dict[str, Any]) -> None:
     """
     for place, value in _objects(document):
         if len(value) > _MOST_KEYS:
-            raise PieceError(json_path(place), f"has {len(value)} keys, and bedview knows few here")
+            raise PieceError(
+                json_path(place), _("has {value} keys, and bedview knows few here").format(value=len(value))
+            )
 
 
 def _objects(document: dict[str, Any]) -> Iterator[tuple[Place, dict[str, Any]]]:
@@ -63,7 +66,10 @@ def _in_segments(place: Place, segments: object, depth: int) -> Iterator[tuple[P
     if not isinstance(segments, list):
         return
     if depth > MAX_NESTING:
-        raise PieceError(json_path(place), f"segments stand in one another more than {MAX_NESTING} deep")
+        raise PieceError(
+            json_path(place),
+            _("segments stand in one another more than {max_nesting} deep").format(max_nesting=MAX_NESTING),
+        )
     for index, segment in enumerate(segments[:_MOST_ENTRIES]):
         if not isinstance(segment, dict):
             return
@@ -78,7 +84,12 @@ def _in_actions(place: Place, actions: object) -> Iterator[tuple[Place, dict[str
     if not isinstance(actions, list):
         return
     if len(actions) > MAX_ACTIONS:
-        raise PieceError(json_path(place), f"has {len(actions)} actions; a piece may have {MAX_ACTIONS}")
+        raise PieceError(
+            json_path(place),
+            _("has {actions} actions; a piece may have {max_actions}").format(
+                actions=len(actions), max_actions=MAX_ACTIONS
+            ),
+        )
     for index, action in enumerate(actions):
         if not isinstance(action, dict):
             return
@@ -93,9 +104,15 @@ def refuse_too_long(actions: int, passes: int, place: Place) -> None:
         PieceError: at ``place``, where the count was passed.
     """
     if actions > MAX_ACTIONS:
-        raise PieceError(json_path(place), f"the piece has more than {MAX_ACTIONS} actions by here")
+        raise PieceError(
+            json_path(place),
+            _("the piece has more than {max_actions} actions by here").format(max_actions=MAX_ACTIONS),
+        )
     if passes > MAX_PASSES:
-        raise PieceError(json_path(place), f"the piece makes more than {MAX_PASSES} passes by here")
+        raise PieceError(
+            json_path(place),
+            _("the piece makes more than {max_passes} passes by here").format(max_passes=MAX_PASSES),
+        )
 
 
 def colons_of_piece(document: object) -> int:

@@ -9,6 +9,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
 
+from bedview.language import gettext as _
+
 _BUSY_MS: Final = 2000
 """How long to wait for another bedview that is writing."""
 _PAGE_BYTES: Final = 1024
@@ -97,7 +99,9 @@ def open_database(path: Path) -> tuple[sqlite3.Connection, Path | None]:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise JournalError(f"the folder of the knitting journal cannot be made: {error.strerror}") from None
+        raise JournalError(
+            _("the folder of the knitting journal cannot be made: {reason}").format(reason=error.strerror)
+        ) from None
     with plain_words():
         try:
             return _connect(path), None
@@ -137,7 +141,7 @@ def _look_through(connection: sqlite3.Connection) -> None:
 def _bring_up_to_date(connection: sqlite3.Connection) -> None:
     version = _version(connection)
     if version > len(_STEPS):
-        raise JournalError("the knitting journal was written by a newer bedview")
+        raise JournalError(_("the knitting journal was written by a newer bedview"))
     if version == len(_STEPS):
         return
     connection.execute("BEGIN IMMEDIATE")
@@ -166,5 +170,7 @@ def _move_aside(path: Path) -> Path:
             if part.exists():
                 part.rename(aside.with_name(aside.name + ending))
     except OSError as error:
-        raise JournalError(f"the knitting journal is damaged and cannot be moved: {error.strerror}") from None
+        raise JournalError(
+            _("the knitting journal is damaged and cannot be moved: {reason}").format(reason=error.strerror)
+        ) from None
     return aside

@@ -18,6 +18,7 @@ from typing import Any, Final
 from pydantic_core import from_json, to_json
 
 from bedview.bed.needles import shorten
+from bedview.language import gettext as _
 from bedview.plan.problems import TOP, PieceError, Place, json_path
 
 _BYTE_ORDER_MARK: Final = b"\xef\xbb\xbf"
@@ -72,7 +73,7 @@ def parse_json(data: bytes, colons: Callable[[Any], int] = colons_of) -> Any:  #
     """
     text = data.removeprefix(_BYTE_ORDER_MARK)
     if not text or text.isspace():
-        raise PieceError("file", "is empty")
+        raise PieceError("file", _("is empty"))
     try:
         if not text.isascii():
             text.decode()
@@ -103,7 +104,7 @@ def _broken(message: str) -> PieceError:
     where = f"line {line} column {column}"
     what = placed["what"]
     if what.startswith("EOF"):
-        return PieceError(where, "the file ends in the middle of something")
+        return PieceError(where, _("the file ends in the middle of something"))
     if what.startswith("expected `"):
         return PieceError(where, what.replace("`", "'"))
     return PieceError(where, _PLAIN.get(what, what))
@@ -140,7 +141,7 @@ class _KeyWatch:
 
 def _first_twice(pairs: list[tuple[str, object]]) -> str:
     seen: set[str] = set()
-    for key, _ in pairs:
+    for key, _value in pairs:
         if key in seen:
             break
         seen.add(key)
@@ -165,4 +166,6 @@ def _refuse_key_twice(text: bytes) -> None:
     if watch.found is None:
         return
     place = (*(_place_in(top, watch.found) or ()), *watch.found.place)
-    raise PieceError(json_path(place), f"the key '{shorten(watch.found.key)}' stands here twice")
+    raise PieceError(
+        json_path(place), _("the key '{key}' stands here twice").format(key=shorten(watch.found.key))
+    )

@@ -10,6 +10,7 @@ from typing import Annotated, Any, Final
 import platformdirs
 from pydantic import AwareDatetime, BaseModel, Field, ValidationError
 
+from bedview.language import gettext as _
 from bedview.plan.fields import STRICT
 from bedview.plan.piece import FORMAT, FormatNumber
 from bedview.plan.problems import PieceError, first_problem
@@ -112,7 +113,7 @@ class Learners:
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
         except OSError as error:
-            raise OutputError(path, f"cannot be written: {reason(error)}") from None
+            raise OutputError(path, _("cannot be written: {reason}").format(reason=reason(error))) from None
         document = learner.model_dump(mode="json")
         write_whole(path, (json.dumps(document, ensure_ascii=False, indent=1) + "\n").encode(), _parse)
 
@@ -126,7 +127,7 @@ class Learners:
         try:
             path.unlink(missing_ok=True)
         except OSError as error:
-            raise OutputError(path, f"cannot be removed: {reason(error)}") from None
+            raise OutputError(path, _("cannot be removed: {reason}").format(reason=reason(error))) from None
 
     def _path(self, name: str) -> Path:
         """The file of a name, whatever signs the name has: two names never share one."""

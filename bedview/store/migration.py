@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
+from bedview.language import gettext as _
 from bedview.plan.piece import FORMAT
 from bedview.plan.problems import PieceError
 
@@ -31,7 +32,10 @@ def migrate(
     if not isinstance(number, int) or isinstance(number, bool):
         return document
     if number > newest:
-        raise PieceError("format", f"is newer than this bedview, which knows formats up to {newest}")
+        raise PieceError(
+            "format",
+            _("is newer than this bedview, which knows formats up to {newest}").format(newest=newest),
+        )
     while number in steps:
         document = steps[number](document)
         number += 1

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from bedview.language import gettext as _
 from bedview.plan.fields import shown
 from bedview.plan.piece import Piece
 from bedview.plan.problems import TOP, PieceError, first_problem
@@ -38,11 +39,11 @@ def parse_piece(data: bytes) -> Piece:
         PieceError: if they say none that can be used; the first thing wrong is named.
     """
     if len(data) > MAX_BYTES:
-        raise PieceError("file", f"is larger than {MAX_BYTES // 2**20} MiB")
+        raise PieceError("file", _("is larger than {max_bytes} MiB").format(max_bytes=MAX_BYTES // 2**20))
     with collecting_paused():
         document = parse_json(data, colons_of_piece)
         if not isinstance(document, dict):
-            raise PieceError(TOP, f"must be an object, not {shown(document)}")
+            raise PieceError(TOP, _("must be an object, not {document}").format(document=shown(document)))
         refuse_excess(document)
         document = migrate(document)
         try:

@@ -15,6 +15,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
+from bedview.language import gettext as _
 from bedview.plan.problems import PieceError
 
 _PLAIN: Final = {
@@ -67,9 +68,9 @@ def read_whole(path: Path, most_bytes: int) -> bytes:
             size = os.fstat(file.fileno()).st_size
             data = b"" if size > most_bytes else file.read(most_bytes + 1)
     except (OSError, ValueError) as error:
-        raise PieceError("file", f"cannot be read: {reason(error)}") from None
+        raise PieceError("file", _("cannot be read: {reason}").format(reason=reason(error))) from None
     if max(size, len(data)) > most_bytes:
-        raise PieceError("file", f"is larger than {most_bytes // 2**20} MiB")
+        raise PieceError("file", _("is larger than {most_bytes} MiB").format(most_bytes=most_bytes // 2**20))
     return data
 
 
@@ -96,11 +97,11 @@ def write_whole(path: Path, data: bytes, check: Callable[[bytes], object] | None
             _write_all(os.open(target, os.O_WRONLY), data)
             return
         if before is not None and not os.access(target, os.W_OK):
-            raise OutputError(path, "it is write-protected")
+            raise OutputError(path, _("it is write-protected"))
         _replace(target, data, before, check)
     except (OSError, ValueError, RuntimeError) as error:
         what = str(error) if isinstance(error, PieceError) else reason(error)
-        raise OutputError(path, f"cannot be written: {what}") from None
+        raise OutputError(path, _("cannot be written: {what}").format(what=what)) from None
 
 
 def _replace(

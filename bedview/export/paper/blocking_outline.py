@@ -19,6 +19,7 @@ from bedview.bed.fabric import Fabric, is_wrap
 from bedview.export.paper.pages import INK, MM, Page, Paper, Placed
 from bedview.export.paper.ruler import TALL, ruler
 from bedview.language import filled
+from bedview.language import gettext as _
 from bedview.picture.marks import Box, DisplayList, Layer, Lines, Mark, Pen, Shape, Text, moved, polyline
 from bedview.plan.gauge import length_mm_of, width_mm_of
 from bedview.plan.piece import Gauge, Piece
@@ -95,10 +96,10 @@ def outline_of(piece: Piece, procedure: Procedure) -> Outline:
     fabric_yarns = [yarn.id for yarn in piece.yarns if yarn.role == "fabric"]
     gauge = next((gauge for gauge in piece.gauges if gauge.yarn in fabric_yarns), None)
     if gauge is None:
-        raise NoGauge("a blocking outline needs the gauge of a yarn that stays in the piece")
+        raise NoGauge(_("a blocking outline needs the gauge of a yarn that stays in the piece"))
     needle, level = _kept(procedure.timeline.fabric)
     if not len(needle):
-        raise NoGauge("there is no fabric to outline")
+        raise NoGauge(_("there is no fabric to outline"))
     columns = np.unique(needle)
     bottom = np.full(int(columns[-1]) + 1, np.iinfo(np.int64).max)
     top = np.full(int(columns[-1]) + 1, -1, np.int64)

@@ -9,6 +9,7 @@ from pydantic import Field
 
 from bedview.bed import actions as do
 from bedview.bed.needles import Side
+from bedview.language import gettext as _
 from bedview.plan.fields import NeedleList, TailCm
 from bedview.plan.segments.base import Segment, SegmentError
 from bedview.plan.segments.mirroring import mirrored_needles
@@ -38,7 +39,9 @@ class BindOffSegment(Segment):
         needles = maker.need_working() if self.needles is None else maker.needles(self.needles, "needles")
         empty = [needle for needle in needles if not maker.state.height[needle]]
         if empty:
-            raise SegmentError(f"there are no loops to bind off on {maker.names(empty)}", "needles")
+            raise SegmentError(
+                _("there are no loops to bind off on {needles}").format(needles=maker.names(empty)), "needles"
+            )
         maker.need_yarn()
         if self._at_the_far_end(maker, needles):
             maker.knit(1, TO_THE_YARN)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
+from bedview.language import gettext as _
 from bedview.plan.fields import NeedleList
 from bedview.plan.segments.base import Ends, NeedlesAStep, Segment, SegmentError, Wraps
 from bedview.plan.segments.mirroring import mirrored_needles, mirrored_word
@@ -49,10 +50,12 @@ class BringBackSegment(Segment):
         held = maker.held()
         coming = held if self.needles is None else maker.needles(self.needles, "needles")
         if not coming:
-            raise SegmentError("no needle is in hold here")
+            raise SegmentError(_("no needle is in hold here"))
         away = sorted(set(coming).difference(held))
         if away:
-            raise SegmentError(f"no loops are in hold on {maker.names(away)}", "needles")
+            raise SegmentError(
+                _("no loops are in hold on {needles}").format(needles=maker.names(away)), "needles"
+            )
         if self.ends == "all_at_once":
             bring_all_back(maker, around_stretch(maker, coming))
         else:

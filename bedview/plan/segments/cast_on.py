@@ -11,6 +11,7 @@ from bedview.bed import actions as do
 from bedview.bed.actions import Edge, MadeEdge, YarnRole
 from bedview.bed.actions import Maker as MadeBy
 from bedview.bed.needles import Position, Side
+from bedview.language import gettext as _
 from bedview.plan.fields import Dial, NeedleList, Rows, TailCm, Title, YarnId
 from bedview.plan.segments.base import OldYarn, Segment, SegmentError
 from bedview.plan.segments.mirroring import mirrored_needles
@@ -62,7 +63,9 @@ class CastOnSegment(Segment):
         needles = maker.needles(self.needles, "needles")
         full = [needle for needle in needles if maker.state.height[needle]]
         if full:
-            raise SegmentError(f"loops stand on {maker.names(full)} already", "needles")
+            raise SegmentError(
+                _("loops stand on {needles} already").format(needles=maker.names(full)), "needles"
+            )
         yarn = self.yarn
         if yarn is None:
             now = maker.yarn
@@ -113,12 +116,18 @@ class CastOnSegment(Segment):
         working = maker.working()
         if working:
             raise SegmentError(
-                f"waste would be knitted onto {maker.names(working)} too; hold them first", "how"
+                _("waste would be knitted onto {needles} too; hold them first").format(
+                    needles=maker.names(working)
+                ),
+                "how",
             )
         between = [needle for needle in maker.held() if needles[0] < needle < needles[-1]]
         if between:
             raise SegmentError(
-                f"the waste would be laid round {maker.names(between)}, which stand between", "needles"
+                _("the waste would be laid round {needles}, which stand between").format(
+                    needles=maker.names(between)
+                ),
+                "needles",
             )
 
     def open_edge(self, maker: Maker, span: Span) -> Edge:
@@ -139,7 +148,9 @@ class CastOnSegment(Segment):
         cast = [number for number, action in own if isinstance(action, do.CastOn)]
         if len(cast) > 1:
             raise SegmentError(
-                f"'{self.group}' was cast on in two parts, one on each side; name an edge of one of them",
+                _("'{group}' was cast on in two parts, one on each side; name an edge of one of them").format(
+                    group=self.group
+                ),
                 "group",
             )
         return MadeEdge(timeline.pass_of_line(timeline.line_of_action(cast[0])), needles, MadeBy.CAST_ON)

@@ -12,6 +12,7 @@ from bedview.bed.actions import MadeEdge
 from bedview.bed.actions import Maker as MadeBy
 from bedview.bed.fabric import LoopKind
 from bedview.bed.needles import Position, Side
+from bedview.language import gettext as _
 from bedview.plan.segments.base import SegmentError
 
 if TYPE_CHECKING:
@@ -38,8 +39,10 @@ def edge_needles(maker: Maker, side: Side, count: int) -> list[int]:
     between = [needle for needle in range(first, last) if height[needle] and needle not in edge]
     if between:
         raise SegmentError(
-            f"loops on {maker.names(between)} do not work and stand between the edge needles "
-            f"{maker.names(edge)}; bring them back first"
+            _(
+                "loops on {needles} do not work and stand between the edge needles {edge}; bring them "
+                "back first"
+            ).format(needles=maker.names(between), edge=maker.names(edge))
         )
     return edge
 

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 from bedview.bed import actions as do
 from bedview.bed.actions import Edge, MadeEdge, OpenEdge
 from bedview.bed.rules import Refused
+from bedview.language import gettext as _
 from bedview.plan.edges_file import EdgeItem, to_edge
 from bedview.plan.fields import Dial, NeedleList, Rows, Title, YarnId
 from bedview.plan.segments.base import Segment, SegmentError
@@ -51,9 +52,9 @@ class HangSegment(Segment):
     @model_validator(mode="after")
     def _one_origin(self) -> Self:
         if (self.group is None) == (self.edge is None):
-            raise ValueError("give either the name of a group or an edge")
+            raise ValueError(_("give either the name of a group or an edge"))
         if self.edge is not None and "side" in self.edge and self.needles is None:
-            raise ValueError("name the needles that this side edge goes on")
+            raise ValueError(_("name the needles that this side edge goes on"))
         return self
 
     def build(self, maker: Maker) -> None:
@@ -84,8 +85,10 @@ class HangSegment(Segment):
             if segment.group == self.group:
                 return segment.open_edge(maker, span)
         known = ", ".join(dict.fromkeys(segment.group for _, segment in named))
-        names = f"known: {known}" if known else "no group has a name before this"
-        raise SegmentError(f"no group is called '{self.group}' here; {names}", "group")
+        text = _("no group is called '{group}' here; no group has a name before this")
+        if known:
+            text = _("no group is called '{group}' here; known: {known}")
+        raise SegmentError(text.format(group=self.group, known=known), "group")
 
     def _places(self, maker: Maker, edge: Edge) -> do.Needles:
         if self.needles is not None:

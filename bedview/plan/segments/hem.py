@@ -10,6 +10,7 @@ from bedview.bed import actions as do
 from bedview.bed.actions import MadeEdge
 from bedview.bed.actions import Maker as MadeBy
 from bedview.bed.rules import MOST_DIAL, Refused
+from bedview.language import gettext as _
 from bedview.plan.fields import Dial, Rows
 from bedview.plan.segments.base import Segment, SegmentError
 from bedview.plan.segments.edge_stitches import made, stitch_on
@@ -57,8 +58,10 @@ class HemSegment(Segment):
         if turning is None:
             if dial is None:
                 raise SegmentError(
-                    f"no tension is set here, so the row to fold at cannot be {LOOSER} numbers looser; "
-                    "give one",
+                    _(
+                        "no tension is set here, so the row to fold at cannot be {looser} numbers "
+                        "looser; give one"
+                    ).format(looser=LOOSER),
                     "tension",
                 )
             turning = min(dial + LOOSER, MOST_DIAL)
@@ -70,7 +73,9 @@ class HemSegment(Segment):
         try:
             maker.do(do.Hang(tuple(working), edge))
         except Refused as error:
-            raise SegmentError(f"the hem cannot be closed: {error.message}") from None
+            raise SegmentError(
+                _("the hem cannot be closed: {message}").format(message=error.message)
+            ) from None
         maker.set_dial(self.closing)
         maker.knit(1, CLOSES_HEM)
         maker.set_dial(dial)

@@ -10,6 +10,8 @@ from bedview.bed import actions as do
 from bedview.bed.actions import Action, Knit, Needles, YarnRole
 from bedview.bed.needles import NeedleError, Position, Side, format_needles, parse_needles
 from bedview.bed.state import HOLD, UPPER, WORK
+from bedview.language import gettext as _
+from bedview.language import ngettext, number
 from bedview.plan.gauge import find_gauge, rows_in
 from bedview.plan.segments.base import OldYarn, Segment, SegmentError
 from bedview.plan.segments.reminders import Due
@@ -115,7 +117,7 @@ class Maker:
         """
         rows = action.rows if isinstance(action, Knit) else 0
         if self.passes_done + rows > MOST_PASSES:
-            raise TooLong(f"the piece has more than {MOST_PASSES:,} passes")
+            raise TooLong(_("the piece has more than {most:,} passes").format(most=MOST_PASSES))
         if self._reminders and isinstance(action, Knit):
             for part in self._up_to_reminders(action):
                 self._append(part, why)
@@ -127,7 +129,7 @@ class Maker:
     def _append(self, action: Action, why: str) -> None:
         rows = action.rows if isinstance(action, Knit) else 0
         if self.actions_done >= MOST_ACTIONS:
-            raise TooLong(f"the piece has more than {MOST_ACTIONS:,} actions")
+            raise TooLong(_("the piece has more than {most:,} actions").format(most=MOST_ACTIONS))
         self.timeline.append(action)
         self._state = None
         if why:
@@ -150,7 +152,9 @@ class Maker:
         """
         # Without this limit, repeats that hold nothing in repeats of them would run for ever.
         if len(self.spans) >= MOST_SEGMENTS_BUILT:
-            raise TooLong(f"the piece repeats its segments more than {MOST_SEGMENTS_BUILT:,} times")
+            raise TooLong(
+                _("the piece repeats its segments more than {most:,} times").format(most=MOST_SEGMENTS_BUILT)
+            )
         outer = self._path, self._turns
         self._path, self._turns = (*self._path, place), (*self._turns, turn)
         first, number = self.actions_done, len(self.spans)
@@ -180,9 +184,16 @@ class Maker:
         if left is not None:
             place, reminder = left
             rows = self.passes_done - begun
-            made = f"makes only {rows} row{'s' if rows > 1 else ''}" if rows else "makes no row"
+            text = ngettext(
+                "this part makes only {count} row; a reminder waits for row {row}",
+                "this part makes only {count} rows; a reminder waits for row {row}",
+                rows,
+            )
+            if not rows:
+                text = _("this part makes no row; a reminder waits for row {row}")
             raise SegmentError(
-                f"this part {made}; a reminder waits for row {reminder.row}", f"reminders[{place}].row"
+                text.format(count=rows, row=reminder.row),
+                f"reminders[{place}].row",
             )
 
     def _up_to_reminders(self, action: Knit) -> Iterator[Knit]:
@@ -279,7 +290,7 @@ class Maker:
         """
         working = self.working()
         if not working:
-            raise SegmentError("no needle works here; cast on first, or bring needles back from hold")
+            raise SegmentError(_("no needle works here; cast on first, or bring needles back from hold"))
         return working
 
     def need_yarn(self) -> None:
@@ -289,7 +300,7 @@ class Maker:
             SegmentError: if there is none.
         """
         if not self.state.threaded:
-            raise SegmentError("no yarn is in the feeder here")
+            raise SegmentError(_("no yarn is in the feeder here"))
 
     # -- yarn ---------------------------------------------------------------------------------------------
 
@@ -306,11 +317,11 @@ class Maker:
         """
         if asked is not None:
             if all(yarn.id != asked for yarn in self.yarns):
-                raise SegmentError(f"the piece has no yarn '{asked}'", field)
+                raise SegmentError(_("the piece has no yarn '{asked}'").format(asked=asked), field)
             return asked
         found = [yarn.id for yarn in self.yarns if yarn.role == role.value]
         if not found:
-            raise SegmentError(f"the piece has no yarn with the role {role.value}", field)
+            raise SegmentError(_("the piece has no yarn with the role {role}").format(role=role.value), field)
         return found[0]
 
     def use_yarn(self, yarn: str, field: str, *, old: OldYarn = "cut", tail_cm: float | None = None) -> None:
@@ -356,13 +367,18 @@ class Maker:
         """
         yarn = self.yarn
         if yarn is None:
-            raise SegmentError("no yarn is in the feeder, so a length cannot be turned into rows", field)
+            raise SegmentError(_("no yarn is in the feeder, so a length cannot be turned into rows"), field)
         dial = self.state.dial
         gauge = find_gauge(self.gauges, yarn.id, dial)
         if gauge is None:
             at = "" if dial is None else f" at tension {dial:g}"
-            raise SegmentError(f"no gauge for the yarn '{yarn.id}'{at}; add its swatch or give rows", field)
+            raise SegmentError(
+                _("no gauge for the yarn '{id}'{at}; add its swatch or give rows").format(id=yarn.id, at=at),
+                field,
+            )
         rows = rows_in(length_cm * 10, gauge)
         if rows < 1:
-            raise SegmentError(f"{length_cm:g} cm is less than half a row", field)
+            raise SegmentError(
+                _("{length_cm} cm is less than half a row").format(length_cm=number(length_cm)), field
+            )
         return rows

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar, Literal
 
 from bedview.bed.needles import Position
+from bedview.language import ngettext
 from bedview.plan.segments.base import SegmentError
 from bedview.plan.segments.edge_stitches import move_in
 from bedview.plan.segments.shaping import Shaping, knit_rows, rows_due
@@ -32,8 +33,12 @@ class NarrowSegment(Shaping):
         maker.need_yarn()
         taken = self.stitches * len(self.sides(maker))
         if taken >= working:
-            only = f"only {working} needle{'s work' if working > 1 else ' works'} here"
-            raise SegmentError(f"{only}; you asked to take {taken} stitches away", "stitches")
+            text = ngettext(
+                "only {count} needle works here; you asked to take {taken} stitches away",
+                "only {count} needles work here; you asked to take {taken} stitches away",
+                working,
+            )
+            raise SegmentError(text.format(count=working, taken=taken), "stitches")
         rows = self.rows_in_all(maker)
         due = rows_due(rows, self.stitches, at_once=self.at_once)
         knit_rows(maker, rows, due, lambda: self._one_in(maker))

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, ClassVar, Literal, Self
 
 from pydantic import Field, model_validator
 
+from bedview.language import gettext as _
 from bedview.plan.fields import Dial, LengthCm, Rows, TailCm, YarnId
 from bedview.plan.segments.base import OldYarn, Segment
 
@@ -39,7 +40,7 @@ class PlainSegment(Segment):
     @model_validator(mode="after")
     def _one_measure(self) -> Self:
         if (self.rows is None) == (self.length_cm is None):
-            raise ValueError("give either rows or length_cm")
+            raise ValueError(_("give either rows or length_cm"))
         return self
 
     def build(self, maker: Maker) -> None:

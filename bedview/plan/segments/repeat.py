@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated, ClassVar, Final, Literal, Self
 
 from pydantic import FailFast, Field, model_validator
 
+from bedview.language import gettext as _
 from bedview.plan.fields import Rows
 from bedview.plan.segments.base import Segment
 
@@ -37,7 +38,7 @@ class RepeatSegment(Segment):
     @model_validator(mode="after")
     def _not_too_deep(self) -> Self:
         if self.depth() > DEEPEST:
-            raise ValueError(f"repeats lie in each other more than {DEEPEST} deep")
+            raise ValueError(_("repeats lie in each other more than {deepest} deep").format(deepest=DEEPEST))
         return self
 
     def depth(self) -> int:

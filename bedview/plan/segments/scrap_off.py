@@ -9,6 +9,7 @@ from pydantic import Field
 
 from bedview.bed.actions import Knit, OpenEdge, YarnRole
 from bedview.bed.needles import Position
+from bedview.language import gettext as _
 from bedview.plan.fields import Dial, NeedleList, Rows, TailCm, Title, YarnId
 from bedview.plan.segments.base import OldYarn, Segment, SegmentError
 from bedview.plan.segments.mirroring import mirrored_needles
@@ -69,12 +70,18 @@ class ScrapOffSegment(Segment):
         height = maker.state.height
         empty = [needle for needle in group if not height[needle]]
         if empty:
-            raise SegmentError(f"there are no loops to scrap off on {maker.names(empty)}", "needles")
+            raise SegmentError(
+                _("there are no loops to scrap off on {needles}").format(needles=maker.names(empty)),
+                "needles",
+            )
         inside = range(group[0], group[-1] + 1)
         others = [needle for needle in inside if height[needle] and needle not in set(group)]
         if others:
             raise SegmentError(
-                f"the waste would be laid round {maker.names(others)}, which stand between", "needles"
+                _("the waste would be laid round {needles}, which stand between").format(
+                    needles=maker.names(others)
+                ),
+                "needles",
             )
         return group
 

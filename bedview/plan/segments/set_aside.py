@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, ClassVar, Literal, Self
 from pydantic import Field
 
 from bedview.bed.needles import Side
+from bedview.language import gettext as _
 from bedview.plan.fields import NeedleList
 from bedview.plan.segments.base import Segment, SegmentError
 from bedview.plan.segments.mirroring import mirrored_needles
@@ -62,7 +63,10 @@ class SetAsideSegment(Segment):
         if len(group) >= len(working):
             if set(working) <= set(group):
                 raise SegmentError(
-                    f"setting {maker.names(group)} aside would leave no needle to knit", "groups"
+                    _("setting {needles} aside would leave no needle to knit").format(
+                        needles=maker.names(group)
+                    ),
+                    "groups",
                 )
             return None
         if working[: len(group)] == group:
@@ -73,9 +77,13 @@ class SetAsideSegment(Segment):
         working = maker.working()
         idle = sorted(set(group).difference(working))
         if idle:
-            return SegmentError(f"nothing works on {maker.names(idle)} here", "groups")
+            return SegmentError(
+                _("nothing works on {needles} here").format(needles=maker.names(idle)), "groups"
+            )
         return SegmentError(
-            f"the group {maker.names(group)} reaches no end of the needles that work, {maker.names(working)}",
+            _("the group {needles} reaches no end of the needles that work, {working}").format(
+                needles=maker.names(group), working=maker.names(working)
+            ),
             "groups",
         )
 

@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING, Annotated, Final, Literal, Self
 from pydantic import Field, model_validator
 
 from bedview.bed.needles import Side
+from bedview.language import gettext as _
+from bedview.language import ngettext, number
 from bedview.plan.fields import LengthCm, Rows
 from bedview.plan.segments.base import Segment, SegmentError
 from bedview.plan.segments.mirroring import mirrored_word
@@ -54,12 +56,14 @@ class Shaping(Segment):
     @model_validator(mode="after")
     def _one_measure(self) -> Self:
         if sum(measure is not None for measure in (self.rows, self.length_cm, self.every)) > 1:
-            raise ValueError("give only one of rows, length_cm and every")
+            raise ValueError(_("give only one of rows, length_cm and every"))
         if self.rows is not None and self.rows < self.stitches:
-            raise ValueError(
-                f"{self.stitches} stitches at an end, one at a time, do not fit into {self.rows} "
-                f"row{'s' if self.rows > 1 else ''}"
+            text = ngettext(
+                "{stitches} stitches at an end, one at a time, do not fit into {rows} row",
+                "{stitches} stitches at an end, one at a time, do not fit into {rows} rows",
+                self.rows,
             )
+            raise ValueError(text.format(stitches=self.stitches, rows=self.rows))
         return self
 
     def sides(self, maker: Maker) -> list[Side]:
@@ -79,7 +83,9 @@ class Shaping(Segment):
         rows = maker.rows_for(self.length_cm, "length_cm")
         if rows < self.stitches:
             raise SegmentError(
-                f"{self.length_cm:g} cm are {rows} rows; {self.stitches} stitches at an end need as many",
+                _("{length_cm} cm are {rows} rows; {stitches} stitches at an end need as many").format(
+                    length_cm=number(self.length_cm), rows=rows, stitches=self.stitches
+                ),
                 "length_cm",
             )
         return rows

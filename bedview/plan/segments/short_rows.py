@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, ClassVar, Literal, Self
 
 from pydantic import BaseModel, Field, model_validator
 
+from bedview.language import gettext as _
+from bedview.language import ngettext
 from bedview.plan.fields import STRICT
 from bedview.plan.segments.base import Ends, NeedlesAStep, Segment, SegmentError, Wraps
 from bedview.plan.segments.mirroring import mirrored_word
@@ -61,8 +63,10 @@ class ShortRowsSegment(Segment):
         if self.ends == "both_each_row":
             if self.needles_a_step > 1:
                 raise ValueError(
-                    f"with both ends in each row only 1 needle can be held at an end, not "
-                    f"{self.needles_a_step}: a pass would wrap them all at the carriage's side"
+                    _(
+                        "with both ends in each row only 1 needle can be held at an end, not "
+                        "{needles_a_step}: a pass would wrap them all at the carriage's side"
+                    ).format(needles_a_step=self.needles_a_step)
                 )
             if self.back is not None and not self.back.all_at_once:
                 refuse_both_each_row(self.back.needles_a_step or 1, self.back.wraps)
@@ -77,8 +81,12 @@ class ShortRowsSegment(Segment):
         working = maker.need_working()
         maker.need_yarn()
         if self.down_to >= len(working):
-            only = f"only {len(working)} needle{'s work' if len(working) > 1 else ' works'} here"
-            raise SegmentError(f"{only}; you asked to go down to {self.down_to}", "down_to")
+            text = ngettext(
+                "only {count} needle works here; you asked to go down to {down_to}",
+                "only {count} needles work here; you asked to go down to {down_to}",
+                len(working),
+            )
+            raise SegmentError(text.format(count=len(working), down_to=self.down_to), "down_to")
         narrow(maker, len(working) - self.down_to, Manner(self.ends, self.needles_a_step, self.wraps))
         if self.back is None:
             return
@@ -102,11 +110,13 @@ def refuse_both_each_row(step: int, wraps: Wraps) -> None:
         ValueError: if several needles would come back where the yarn leaves, or a pass should wrap there.
     """
     if wraps == "automatic":
-        raise ValueError("no pass can wrap both ends as they come back in each row; choose hand or none")
+        raise ValueError(_("no pass can wrap both ends as they come back in each row; choose hand or none"))
     if step > 1:
         raise ValueError(
-            f"with both ends in each row only 1 needle can come back at an end, not {step}: "
-            "the yarn would run loose to the outermost at the carriage's side"
+            _(
+                "with both ends in each row only 1 needle can come back at an end, not {step}: the yarn "
+                "would run loose to the outermost at the carriage's side"
+            ).format(step=step)
         )
 
 
@@ -120,5 +130,8 @@ def refuse_automatic_groups(step: int, wraps: Wraps) -> None:
     """
     if wraps == "automatic" and step > 1:
         raise ValueError(
-            f"automatic wraps bring needles back one at a time, not in groups of {step}; choose hand or none"
+            _(
+                "automatic wraps bring needles back one at a time, not in groups of {step}; choose hand "
+                "or none"
+            ).format(step=step)
         )

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from bedview.bed import actions as do
 from bedview.bed.fabric import HAND_WRAP
 from bedview.bed.needles import Side
+from bedview.language import gettext as _
 from bedview.plan.segments.base import Ends, SegmentError, Wraps
 from bedview.plan.segments.maker import Maker
 from bedview.plan.words import CROSSING, NO_FLOAT
@@ -168,7 +169,9 @@ def beside_stretch(maker: Maker, needles: Iterable[int]) -> HeldSides:
     if between:
         names = maker.names(between)
         raise SegmentError(
-            f"{names} cannot come back row by row, between working needles; choose all at once"
+            _("{names} cannot come back row by row, between working needles; choose all at once").format(
+                names=names
+            )
         )
     return around_stretch(maker, waiting)
 
@@ -274,7 +277,10 @@ def _widen_one_side(maker: Maker, waiting: HeldSides, manner: Manner, side: Side
     other = waiting.on(side.other)
     if other:
         raise SegmentError(
-            f"on the other side {maker.names(other)} would come back too; name one side's needles", "ends"
+            _("on the other side {needles} would come back too; name one side's needles").format(
+                needles=maker.names(other)
+            ),
+            "ends",
         )
     if maker.state.carriage is side:
         _wrap_nearest(maker, waiting, manner)

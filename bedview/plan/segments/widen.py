@@ -9,6 +9,8 @@ from pydantic import Field, model_validator
 from bedview.bed import actions as do
 from bedview.bed.actions import MadeEdge
 from bedview.bed.needles import Position, Side
+from bedview.language import gettext as _
+from bedview.language import ngettext
 from bedview.plan.segments.base import SegmentError
 from bedview.plan.segments.edge_stitches import edge_needles, heel, move_out, next_out, room
 from bedview.plan.segments.shaping import Shaping, knit_rows, rows_due
@@ -46,11 +48,16 @@ class WidenSegment(Shaping):
         if self.how not in _AT_THE_YARN:
             return self
         if self.every is not None and (self.every < 2 or (self.every % 2 and self.ends != "both")):
-            which = "at least 2" if self.ends == "both" else "an even number"
-            raise ValueError(
-                f"a new edge needle comes on the carriage's side; rows from one to the next must be {which}, "
-                f"not {self.every}"
+            text = _(
+                "a new edge needle comes on the carriage's side; rows from one to the next must be "
+                "an even number, not {every}"
             )
+            if self.ends == "both":
+                text = _(
+                    "a new edge needle comes on the carriage's side; rows from one to the next must be "
+                    "at least 2, not {every}"
+                )
+            raise ValueError(text.format(every=self.every))
         if self.rows is not None and self.rows < self._fewest_rows(waits=False):
             raise ValueError(self._too_few(self.rows, self._fewest_rows(waits=False)))
         return self
@@ -66,9 +73,18 @@ class WidenSegment(Shaping):
             return
         needed = len(self.sides(maker)) + 1
         if working < needed:
-            where = "both ends" if self.ends == "both" else "an end"
-            only = f"only {working} needle{'s work' if working > 1 else ' works'} here"
-            raise SegmentError(f"{only}; moving stitches out at {where} takes {needed}", "how")
+            text = ngettext(
+                "only {count} needle works here; moving stitches out at an end takes {needed}",
+                "only {count} needles work here; moving stitches out at an end takes {needed}",
+                working,
+            )
+            if self.ends == "both":
+                text = ngettext(
+                    "only {count} needle works here; moving stitches out at both ends takes {needed}",
+                    "only {count} needles work here; moving stitches out at both ends takes {needed}",
+                    working,
+                )
+            raise SegmentError(text.format(count=working, needed=needed), "how")
         due = rows_due(rows, self.stitches, at_once=self.at_once)
         knit_rows(maker, rows, due, lambda: self._one_out(maker))
 
@@ -76,12 +92,11 @@ class WidenSegment(Shaping):
         for side in self.sides(maker):
             free, stopped_by = room(maker, side)
             if free < self.stitches:
-                beside = (
-                    "" if stopped_by is None else f" before {maker.names([stopped_by])}, which bears loops"
-                )
-                count = f"only {free} needle{'s are' if free > 1 else ' is'}" if free else "no needle is"
+                free_there = _said_free(free, side, "" if stopped_by is None else maker.names([stopped_by]))
                 raise SegmentError(
-                    f"{count} free on the {side}{beside}; you asked for {self.stitches} more there",
+                    _("{free_there}; you asked for {stitches} more there").format(
+                        free_there=free_there, stitches=self.stitches
+                    ),
                     "stitches",
                 )
 
@@ -103,8 +118,10 @@ class WidenSegment(Shaping):
         below = heel(maker, beside)
         if below is None:
             raise SegmentError(
-                f"the stitch on {maker.names([beside])} is new and has no heel to hang yet; knit rows first, "
-                "or choose another way",
+                _(
+                    "the stitch on {needles} is new and has no heel to hang yet; knit rows first, or "
+                    "choose another way"
+                ).format(needles=maker.names([beside])),
                 "how",
             )
         return below
@@ -137,8 +154,38 @@ class WidenSegment(Shaping):
         return 2 * self.stitches - (self.ends != "both" and not waits)
 
     def _too_few(self, rows: int, fewest: int) -> str:
-        where = "at both ends" if self.ends == "both" else f"on the {self.ends}"
-        return (
-            f"{self.stitches} new edge needles {where}, each on the carriage's side, take at least {fewest} "
-            f"rows from here, not {rows}"
+        text = {
+            "both": _(
+                "{stitches} new edge needles at both ends, each on the carriage's side, take at least "
+                "{fewest} rows from here, not {rows}"
+            ),
+            "left": _(
+                "{stitches} new edge needles on the left, each on the carriage's side, take at least "
+                "{fewest} rows from here, not {rows}"
+            ),
+            "right": _(
+                "{stitches} new edge needles on the right, each on the carriage's side, take at least "
+                "{fewest} rows from here, not {rows}"
+            ),
+        }[self.ends]
+        return text.format(stitches=self.stitches, fewest=fewest, rows=rows)
+
+
+def _said_free(free: int, side: Side, stopped_by: str) -> str:
+    """How many needles are free at a side; before which needle, if one that bears loops ends them."""
+    if side is Side.LEFT:
+        text = ngettext(
+            "only {count} needle is free on the left", "only {count} needles are free on the left", free
         )
+        if not free:
+            text = _("no needle is free on the left")
+    else:
+        text = ngettext(
+            "only {count} needle is free on the right", "only {count} needles are free on the right", free
+        )
+        if not free:
+            text = _("no needle is free on the right")
+    said = text.format(count=free)
+    if not stopped_by:
+        return said
+    return _("{free} before {needle}, which bears loops").format(free=said, needle=stopped_by)

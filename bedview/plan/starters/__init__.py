@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from bedview.language import gettext as _
 from bedview.plan.starters.ball import Ball
 from bedview.plan.starters.bootee import Bootee
 from bedview.plan.starters.cone import Cone
@@ -41,7 +42,9 @@ def find_starter(name: str) -> Starter:
         if starter.name == name:
             return starter
     names = ", ".join(starter.name for starter in STARTERS)
-    raise StarterError(f"there is no starter '{name[:40]}'; there are {names}")
+    raise StarterError(
+        _("there is no starter '{name}'; there are {names}").format(name=name[:40], names=names)
+    )
 
 
 __all__ = ["STARTERS", "Parameter", "Starter", "StarterError", "find_starter"]

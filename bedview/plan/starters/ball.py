@@ -8,6 +8,7 @@ from itertools import groupby
 from math import floor, pi, sin
 from typing import ClassVar, Final
 
+from bedview.language import gettext as _
 from bedview.language import marked
 from bedview.plan.gauge import EVEN, ODD
 from bedview.plan.starters import drafting as draft
@@ -140,7 +141,7 @@ class Ball(Starter):
                 best = cost, BallPlan(needles, levels, gores, longer)
         if best is None or needles < 6:
             raise StarterError(
-                "so small a ball has too few rows; take a finer yarn or a larger ball", "across"
+                _("so small a ball has too few rows; take a finer yarn or a larger ball"), "across"
             )
         return best[1]
 

@@ -16,6 +16,7 @@ import numpy.typing as npt
 
 from bedview.bed.edges import EdgeError
 from bedview.bed.fabric import LoopKind
+from bedview.language import gettext as _
 from bedview.plan.edges_file import SeamEdgeItem, SeamSideItem, to_edge
 from bedview.plan.gauge import find_gauge
 from bedview.plan.piece import Piece
@@ -226,7 +227,7 @@ class Cloth:
         groups = [batch.group for batch in use.batches()]
         of_loop = of_group[np.concatenate(groups)] if groups else np.empty((0, 2))
         if np.isnan(of_loop[self._stitch]).any():
-            raise Missing("a swatch")
+            raise Missing(_("a swatch"))
         return of_loop[:, 0], of_loop[:, 1]
 
     def _size_of(self, yarn: int, dial: float | None) -> tuple[float, float]:

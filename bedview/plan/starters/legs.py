@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from bedview.language import gettext as _
 from bedview.plan.gauge import ANY, Rounding
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.drafting import Segment
@@ -32,7 +33,9 @@ def leg_rows(values: Values, key: str = "leg_length", rounding: Rounding = ANY) 
     double = hem + 1 if hem else 0
     plain = max(1, rounding.nearest(values.mm(key) / values.row_mm - double))
     if hem and (double + 1) * values.row_mm > values.mm(key):
-        raise StarterError(f"a hem so high leaves nothing of {key}; make hem smaller", "hem")
+        raise StarterError(
+            _("a hem so high leaves nothing of {key}; make hem smaller").format(key=key), "hem"
+        )
     return Leg(hem, plain)
 
 

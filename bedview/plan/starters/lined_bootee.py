@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar, Final
 
+from bedview.language import gettext as _
 from bedview.language import marked
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.bootee import LEG_OF_FOOT, measures
@@ -95,6 +96,8 @@ class LinedBootee(Starter):
         "Length is measured along the sole, from the turn of the heel to the turn of the toe.",
         "The heel holds enough needles for the way round heel and instep, without stretching.",
         "Girths of feet come from their length where none is given; children's from adults' proportions.",
+        "A small gap stays at each corner of the outer where a flap comes back: draw it together with an "
+        "end.",
     )
     body: ClassVar[str] = "foot"
     size: ClassVar[str] = "38"
@@ -142,9 +145,10 @@ class LinedBootee(Starter):
         plan = LinedPlan(outer, values.rows(leg), lining, values.rows(part * leg, yarn="lining"))
         if abs(plan.fewer) > plan.lining_leg - FOLD_ROWS - 1 or plan.outer_leg < 2:
             raise StarterError(
-                f"the lining has {lining.needles} stitches and the outer {outer.needles}, and a leg so "
-                f"short has "
-                "no rows to come from one to the other; make leg_length larger",
+                _(
+                    "the lining has {inner} stitches and the outer {outer}, and a leg so short has no "
+                    "rows to come from one to the other; make leg_length larger"
+                ).format(inner=lining.needles, outer=outer.needles),
                 "leg_length",
             )
         return plan

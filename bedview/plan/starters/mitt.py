@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar, Final
 
+from bedview.language import gettext as _
 from bedview.language import marked
 from bedview.plan.gauge import EVEN, Rounding
 from bedview.plan.starters import drafting as draft
@@ -159,13 +160,15 @@ class Mitt(Starter):
         rest = length / values.row_mm - below - ASIDE_ROWS - tip.rows
         if rest < 1:
             raise StarterError(
-                "a hand of this length leaves no room between thumb and tip; "
-                "make hand_length larger, or thumb_height or tip_depth smaller",
+                _(
+                    "a hand of this length leaves no room between thumb and tip; "
+                    "make hand_length larger, or thumb_height or tip_depth smaller"
+                ),
                 "hand_length",
             )
         thumb = max(FEWEST_THUMB, values.stitches(values.eased_mm("thumb_girth", "ease"), EVEN) // 2 + 2)
         if thumb > half:
-            raise StarterError("the thumb is wider than the palm; make thumb_girth smaller", "thumb_girth")
+            raise StarterError(_("the thumb is wider than the palm; make thumb_girth smaller"), "thumb_girth")
         thumb_tip = turn_of_depth(TOE_DEPTH * values.eased_mm("thumb_girth", "ease"), thumb, values.row_mm)
         thumb_rows = max(1, values.rows(values.mm("thumb_length")) - thumb_tip.rows)
         return MittPlan(half, cuff, below, max(1, odd.nearest(rest)), tip, thumb, thumb_rows, thumb_tip)
@@ -204,8 +207,9 @@ class Mitt(Starter):
         plan = self.plan(values)
         first = cloth.passes(*leg_titles(plan.cuff, CUFF))[0]
         yield draft.side_seam(range(first, cloth.passes(ABOVE)[-1] + 1))
+        # The thumb drops from some of the palm's needles later: the passes tell the groups apart.
         yield draft.graft(
-            {"open": draft.span(-plan.half, plan.half)},
+            {"open": draft.span(-plan.half, plan.half), "pass": cloth.passes("Scrap off: palm")[-1]},
             {"open": draft.span(0, plan.half), "reverse": True},
         )
         up, down = cloth.passes(THUMB_UP, THUMB_TIP[0]), cloth.passes(THUMB_TIP[1], THUMB_DOWN)

@@ -9,6 +9,8 @@ from math import isfinite
 from typing import Final
 
 from bedview.bed.needles import shorten
+from bedview.language import filled, marked
+from bedview.language import gettext as _
 from bedview.plan.units import MM_PER, LengthUnit, UnitError, parse_length_mm, parse_number, say_number
 
 Given = str | float
@@ -16,14 +18,14 @@ Given = str | float
 
 CM: Final = "cm"
 PERCENT: Final = "%"
-STITCHES: Final = "stitches to 10 cm"
-ROWS: Final = "rows to 10 cm"
-COUNT: Final = "count"
+STITCHES: Final = marked("stitches to 10 cm")
+ROWS: Final = marked("rows to 10 cm")
+COUNT: Final = marked("count")
 """A whole number."""
-EVEN_COUNT: Final = "even count"
+EVEN_COUNT: Final = marked("even count")
 MM: Final = "mm"
 TEX: Final = "tex"
-DIAL: Final = "dial"
+DIAL: Final = marked("dial")
 WORD: Final = ""
 """One of some words."""
 
@@ -74,7 +76,12 @@ class Parameter:
             word = f"{given:g}" if isinstance(given, int | float) else given.strip()
             if word not in self.choices:
                 allowed = ", ".join(self.choices)
-                raise StarterError(f"{self.key} cannot be '{shorten(word)}'; choose {allowed}", self.key)
+                raise StarterError(
+                    _("{key} cannot be '{word}'; choose {allowed}").format(
+                        key=self.key, word=shorten(word), allowed=allowed
+                    ),
+                    self.key,
+                )
             return word
         return self._in_range(self._number(given), given)
 
@@ -82,11 +89,15 @@ class Parameter:
         """What may be given, in a few words: ``5 to 60 stitches to 10 cm``."""
         if self.choices:
             return ", ".join(self.choices)
-        return f"{self.min:g} to {self.max:g} {self.unit}"
+        assert self.min is not None
+        assert self.max is not None
+        return filled(_("{least:g} to {most:g} {unit}"), least=self.min, most=self.max, unit=_(self.unit))
 
     def _number(self, given: Given) -> float:
         if isinstance(given, bool) or not isinstance(given, int | float | str):
-            raise StarterError(f"{self.key} must be a number, {self.allowed()}", self.key)
+            raise StarterError(
+                _("{key} must be a number, {allowed}").format(key=self.key, allowed=self.allowed()), self.key
+            )
         if not isinstance(given, str):
             return float(given)
         match = _SIGN.fullmatch(given)
@@ -95,7 +106,12 @@ class Parameter:
         try:
             return sign * _READ.get(self.unit, _plain)(match[2])
         except UnitError as error:
-            raise StarterError(f"{self.key}: {error}; it may be {self.allowed()}", self.key) from None
+            raise StarterError(
+                _("{key}: {error}; it may be {allowed}").format(
+                    key=self.key, error=error, allowed=self.allowed()
+                ),
+                self.key,
+            ) from None
 
     def _in_range(self, number: float, given: Given) -> float:
         assert self.min is not None
@@ -103,13 +119,18 @@ class Parameter:
         # What a change of units adds far behind the point must not put a limit itself out of range.
         if not isfinite(number) or not self.min - 1e-9 <= number <= self.max + 1e-9:
             raise StarterError(
-                f"{self.key} cannot be {shorten(str(given))}; it may be {self.allowed()}", self.key
+                _("{key} cannot be {given}; it may be {allowed}").format(
+                    key=self.key, given=shorten(str(given)), allowed=self.allowed()
+                ),
+                self.key,
             )
         if self.unit in (COUNT, EVEN_COUNT):
             even = self.unit == EVEN_COUNT
             if number % (2 if even else 1):
-                what = "an even" if even else "a whole"
-                raise StarterError(f"{self.key} must be {what} number, {self.allowed()}", self.key)
+                text = _("{key} must be a whole number, {allowed}")
+                if even:
+                    text = _("{key} must be an even number, {allowed}")
+                raise StarterError(text.format(key=self.key, allowed=self.allowed()), self.key)
         return number
 
 
@@ -137,7 +158,7 @@ def _to_10_cm(text: str) -> float:
         return parse_number(text)
     over_mm = parse_length_mm(unit if unit[0].isdigit() else f"1 {unit}") if unit else 100.0
     if not over_mm:
-        raise UnitError(f"'{shorten(text)}' is counted over nothing")
+        raise UnitError(_("'{text}' is counted over nothing").format(text=shorten(text)))
     return parse_number(count) * 100 / over_mm
 
 

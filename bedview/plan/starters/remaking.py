@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from bedview.language import gettext as _
 from bedview.plan.mirror import mirror_piece
 from bedview.plan.piece import Piece
 from bedview.plan.starters import find_starter
@@ -26,7 +27,7 @@ def remake(piece: Piece, changes: Mapping[str, Given | None]) -> Piece:
     """
     made_by = piece.made_by
     if made_by is None:
-        raise StarterError("no starter made this piece, so it cannot be made again")
+        raise StarterError(_("no starter made this piece, so it cannot be made again"))
     starter = find_starter(made_by.starter)
     values: dict[str, Given | None] = {**made_by.values, **changes}
     given = {key: value for key, value in values.items() if value is not None}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, ClassVar, Final
 
+from bedview.language import gettext as _
 from bedview.language import marked
 from bedview.plan.gauge import EVEN, ODD, Rounding
 from bedview.plan.starters import drafting as draft
@@ -54,6 +55,8 @@ class Shoulders(Starter):
         "The neck is a third of the width, and the shoulders slope over a twentieth of it.",
         "There is no shaping at the armholes: the shoulders drop.",
         "The back of the neck is straight.",
+        "A small gap stays in the back where the last step of a shoulder comes back: draw it together with an "
+        "end.",
         "Children's chests are the common standard's from memory; babies' one maker's; adults' measured.",
     )
     body: ClassVar[str] = "trunk"
@@ -92,7 +95,7 @@ class Shoulders(Starter):
         neck = max(2, values.stitches(values.mm("neck_width"), Rounding(2, needles % 2)))
         shoulder = (needles - neck) // 2
         if shoulder < 4:
-            raise StarterError("so wide a neck leaves no shoulders; make neck_width smaller", "neck_width")
+            raise StarterError(_("so wide a neck leaves no shoulders; make neck_width smaller"), "neck_width")
         asked = values.mm("slope") / values.row_mm
         back_slope, front_slope = slope_of(asked - NO_FLOAT_ROWS, shoulder), slope_of(asked, shoulder)
         total = values.rows(values.mm("body_length"))
@@ -103,8 +106,10 @@ class Shoulders(Starter):
         front = total - double - rows
         if min(back, front) < 2:
             raise StarterError(
-                "so short a body leaves no rows below the neck; make body_length larger, or neck_depth or "
-                "hem smaller",
+                _(
+                    "so short a body leaves no rows below the neck; make body_length larger, or neck_depth or "
+                    "hem smaller"
+                ),
                 "body_length",
             )
         return PanelPlan(neck, back_slope, front_slope, hem, back, front, front_neck)
@@ -119,7 +124,7 @@ class Shoulders(Starter):
         tail = draft.tail_cm(plan.shoulder, values.stitch_mm)
         return [
             *_lower(plan, "Back", plan.back, values.gauge.tension),
-            *_back_shoulders(plan, tail),
+            *_back_shoulders(plan),
             *_other_side(plan),
             *_lower(plan, "Front", plan.front, values.gauge.tension),
             *_front_side(plan, "left", tail),
@@ -214,8 +219,11 @@ def _lower(plan: PanelPlan, panel: str, rows: int, tension: float) -> Iterator[S
     yield draft.plain(panel, rows)
 
 
-def _back_shoulders(plan: PanelPlan, tail: float) -> Iterator[Segment]:
-    """Both shoulders of the back at once, and three groups on waste."""
+def _back_shoulders(plan: PanelPlan) -> Iterator[Segment]:
+    """Both shoulders of the back at once, and three groups on waste.
+
+    The shoulders are grafted with the tails of the front, so the back's is only darned in.
+    """
     yield {
         "kind": "short_rows",
         "title": "Back: shoulders",
@@ -232,7 +240,7 @@ def _back_shoulders(plan: PanelPlan, tail: float) -> Iterator[Segment]:
     }
     yield draft.plain("Back: across all", ACROSS_ROWS)
     yield draft.scrap_off(
-        "Back: left shoulder off", plan.shoulder_needles("left"), "back, left shoulder", tail=tail
+        "Back: left shoulder off", plan.shoulder_needles("left"), "back, left shoulder", tail=draft.END_CM
     )
     yield draft.scrap_off("Back: neck off", plan.neck_needles, "back of the neck")
     yield draft.scrap_off("Back: right shoulder off", plan.shoulder_needles("right"), "back, right shoulder")

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, ClassVar, Final
 
+from bedview.language import gettext as _
 from bedview.plan.gauge import EVEN, ODD
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
@@ -139,8 +140,10 @@ class Sock(Starter):
         foot = sole - heel.rows - toe.rows - CORNER_ROWS
         if foot < 2:
             raise StarterError(
-                "a foot of this length leaves no room between heel and toe; "
-                "make foot_length larger, or heel_depth or toe_depth smaller",
+                _(
+                    "a foot of this length leaves no room between heel and toe; "
+                    "make foot_length larger, or heel_depth or toe_depth smaller"
+                ),
                 "foot_length",
             )
         return SockPlan(half, leg_rows(values, rounding=ODD), heel, foot, toe)

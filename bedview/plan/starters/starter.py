@@ -8,6 +8,7 @@ from dataclasses import replace
 from functools import cached_property
 from typing import Any, ClassVar, Final
 
+from bedview.language import gettext as _
 from bedview.plan.gauge import Rounding, length_in_rows, width_in_stitches
 from bedview.plan.piece import FORMAT, Gauge, Piece
 from bedview.plan.procedure import PlanError, compile_piece
@@ -163,7 +164,12 @@ class Starter(ABC):
         read: dict[str, Given] = {}
         for key, value in given.items():
             if key not in known:
-                raise StarterError(f"{self.name} knows no '{key[:40]}'; it knows {', '.join(known)}", key)
+                raise StarterError(
+                    _("{name} knows no '{key}'; it knows {known}").format(
+                        name=self.name, key=key[:40], known=", ".join(known)
+                    ),
+                    key,
+                )
             read[key] = known[key].read(value)
         return Values(self._completed(read), frozenset(given))
 
@@ -212,16 +218,21 @@ class Starter(ABC):
         width = self.width(values)
         if width > values.count("needles"):
             raise StarterError(
-                f"{self.title} of these measures takes {width} needles, and the bed has "
-                f"{values.count('needles')}; "
-                "take a thicker yarn, a wider bed or a smaller size",
+                _(
+                    "{title} of these measures takes {width} needles, and the bed has {count}; "
+                    "take a thicker yarn, a wider bed or a smaller size"
+                ).format(title=self.title, width=width, count=values.count("needles")),
                 "needles",
             )
         piece = Piece.read(document | {"segments": self.segments(values)})
         try:
             cloth = Cloth(piece, compile_piece(piece))
         except PlanError as error:
-            raise StarterError(f"{self.title} cannot be knitted with these values: {error.message}") from None
+            raise StarterError(
+                _("{title} cannot be knitted with these values: {message}").format(
+                    title=self.title, message=error.message
+                )
+            ) from None
         return Piece.read(
             document | {"segments": self.segments(values), "seams": list(self.seams(values, cloth))}
         )

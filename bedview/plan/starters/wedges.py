@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from math import pi
 from typing import Final, NamedTuple
 
+from bedview.language import gettext as _
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.cloth import Cloth
 from bedview.plan.starters.drafting import Seam, Segment
@@ -115,8 +116,10 @@ def choose(rows: int, layouts: Iterable[Layout], wished: int) -> Wedges:
             best = cost, Wedges(needles, held, step, times, longer)
     if best is None:
         raise StarterError(
-            f"a round of {rows} rows does not come to {FEWEST} wedges of this depth; take a finer yarn or a "
-            "larger piece"
+            _(
+                "a round of {rows} rows does not come to {fewest} wedges of this depth; "
+                "take a finer yarn or a larger piece"
+            ).format(rows=rows, fewest=FEWEST)
         )
     return best[1]
 
