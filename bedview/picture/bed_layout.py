@@ -39,6 +39,7 @@ class BedLayout:
         needles: how many the bed has.
         has_map: whether the map of the whole bed is shown.
         carriage_width: width of the carriage, narrower where needles need the room.
+        letters: how much larger than usual names are written.
     """
 
     width: float
@@ -53,6 +54,7 @@ class BedLayout:
     needles: int
     has_map: bool
     carriage_width: float
+    letters: float = 1.0
 
     # -- across -------------------------------------------------------------------------------------------
 
@@ -100,7 +102,7 @@ class BedLayout:
     @property
     def number_size(self) -> float:
         """Size of the needle numbers."""
-        return max(9.0, 14.5 * self.unit)
+        return max(9.0, 14.5 * self.unit) * self.letters
 
     @property
     def plate_top(self) -> float:
@@ -216,6 +218,7 @@ def lay_out(scene: BedScene, width: float, height: float, *, ratio: float = 1.0)
         needles=scene.needles,
         has_map=columns < scene.needles,
         carriage_width=carriage,
+        letters=scene.view.letters,
     )
     return replace(without_rows, row=_row_height(without_rows, scene.view.depth, ratio))
 

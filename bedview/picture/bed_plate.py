@@ -94,7 +94,7 @@ def label_marks(
     """Names of the four positions at the height of their butts, on the side away from the carriage."""
     if not scene.view.show_labels:
         return ()
-    size = max(8.0, 11 * layout.unit)
+    size = max(8.0, 11 * layout.unit) * layout.letters
     butts = [layout.butt(position) for position in Position]
     room = (layout.left if carriage_right else layout.width - layout.right) - 14 * layout.unit
     widest = max(measure(label, size, False) for label in scene.view.labels)

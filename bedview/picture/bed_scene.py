@@ -105,6 +105,7 @@ class View:
         labels: the four positions' names, from out of work to hold.
         show_labels: whether to write them beside the bed.
         stretch: first and last needle to show; None to follow what is in use.
+        letters: how much larger than usual names of needles and positions are written.
     """
 
     turned: bool = False
@@ -112,6 +113,7 @@ class View:
     labels: tuple[str, str, str, str] = PLAIN_LABELS
     show_labels: bool = True
     stretch: tuple[int, int] | None = None
+    letters: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from bedview.session.knitting_run import KnittingRun
     from bedview.session.open_piece import OpenPiece
     from bedview.session.rehearsal import Rehearsal
+    from bedview.ui.class_view.opening import ClassOpener
     from bedview.ui.pages.making import PageMaker
 
 FILES: Final = "*.piece.json"
@@ -62,6 +63,7 @@ class MainWindow(QMainWindow):
         self._wanted = page
         self._journal = journal
         self._handing_on = False
+        self._class_opener: ClassOpener | None = None
         self.menu = PieceMenu(self, desk, theme, remembered)
         words = {
             PLAN: self.tr("Plan"),
@@ -104,6 +106,8 @@ class MainWindow(QMainWindow):
         self.menu.save_wanted.connect(self.save)
         self.menu.save_as_wanted.connect(self.ask_where_to_save)
         self.menu.full_screen_wanted.connect(self._switch_full_screen)
+        self.menu.class_view_wanted.connect(self.show_to_class)
+        self.menu.turn_wanted.connect(self.turn_bed_round)
         self.menu.quit_wanted.connect(self.close)
         self.desk.piece_opened.connect(self._show_piece)
         self.desk.state_changed.connect(self._retitle)
@@ -149,6 +153,22 @@ class MainWindow(QMainWindow):
         self.header.show_page(name)
         self._remembered.page = name
         self._pages[name].setFocus()
+
+    def show_to_class(self) -> None:
+        """Show the bed of this page to a class, on a screen of its own where there is one."""
+        from bedview.ui.class_view.opening import ClassOpener
+
+        self._class_opener = self._class_opener or ClassOpener(self._theme, self)
+        if not self._class_opener.open_for(self.page):
+            self.said.say(self.tr("The class view shows the bed of Rehearse, Knit and Learn."))
+
+    def turn_bed_round(self) -> None:
+        """See the bed of this page from the other side of the table, or no longer."""
+        from bedview.ui.class_view.sources import Turnable
+
+        page: object = self.page
+        if isinstance(page, Turnable):
+            page.turn_round()
 
     def show_step(self, step: int) -> None:
         """Show the bed as it stands before a step of the plan."""

@@ -37,6 +37,10 @@ class PieceMenu(QMenu):
     """The piece is to be saved to another place."""
     full_screen_wanted = Signal()
     """The window is to fill the screen, or no longer."""
+    class_view_wanted = Signal()
+    """The page is to be shown to a class, or no longer."""
+    turn_wanted = Signal()
+    """The bed is to be seen from the other side of the table."""
     quit_wanted = Signal()
     """That was all for today."""
 
@@ -62,6 +66,8 @@ class PieceMenu(QMenu):
         self._add_look()
         self._add_text_size()
         self._add(self.tr("Full screen"), keys.FullScreen, self.full_screen_wanted.emit)
+        self.class_view = self._add(self.tr("Class view"), "F9", self.class_view_wanted.emit)
+        self.turn = self._add(self.tr("Turn the bed round"), "Ctrl+T", self.turn_wanted.emit)
         self.addSeparator()
         self._add(self.tr("Quit"), keys.Quit, self.quit_wanted.emit)
         self._recent.aboutToShow.connect(self._list_recent)

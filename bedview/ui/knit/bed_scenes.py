@@ -20,6 +20,12 @@ class BedScenes:
 
     def __init__(self, run: KnittingRun) -> None:
         self._run = run
+        self._turned = False
+        self.forget()
+
+    def turn_round(self) -> None:
+        """Show beds from the other side of the table from now on, or no longer."""
+        self._turned = not self._turned
         self.forget()
 
     def forget(self) -> None:
@@ -30,6 +36,7 @@ class BedScenes:
             labels=position_labels(procedure.words),
             show_labels=False,
             stretch=used_stretch(procedure.timeline),
+            turned=self._turned,
         )
 
     def at_hand(self) -> BedScene:

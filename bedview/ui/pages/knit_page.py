@@ -18,6 +18,7 @@ from bedview.session.knitting_run import KnittingRun
 from bedview.session.press_guard import PressGuard
 from bedview.session.saying import spoken
 from bedview.store.journal import JournalError
+from bedview.ui.class_view.sources import ClassSource, KnittingSource
 from bedview.ui.knit.acts_layout import ActLine, Sign
 from bedview.ui.knit.acts_view import act_lines
 from bedview.ui.knit.bed_scenes import BedScenes
@@ -39,6 +40,7 @@ FORWARD_HERE: Final = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 BACK: Final = (Qt.Key.Key_PageUp, Qt.Key.Key_Left)
 SAY_AGAIN: Final = Qt.Key.Key_S
 HELP: Final = Qt.Key.Key_H
+TURN: Final = Qt.Key.Key_T
 _ARROWS: Final = (Qt.Key.Key_Left, Qt.Key.Key_Right)
 _SCROLLS: Final = {Qt.Key.Key_Up: -80, Qt.Key.Key_Down: 80}
 _SHEET_PX: Final = 430
@@ -290,6 +292,17 @@ class KnitPage(QWidget):
             parts.append(self._glance.weights)
         return " · ".join(parts)
 
+    # -- for a class --------------------------------------------------------------------------------------
+
+    def turn_round(self) -> None:
+        """See the bed from the other side of the table, or no longer."""
+        self._scenes.turn_round()
+        self._show_bed()
+
+    def class_source(self) -> ClassSource:
+        """What a class looks at while this page is shown; going on confirms rows as it does here."""
+        return KnittingSource(self._run, self.confirm, self.go_back)
+
     # -- the window ---------------------------------------------------------------------------------------
 
     def switch_full_screen(self) -> None:
@@ -362,6 +375,8 @@ class KnitPage(QWidget):
             self.say_again()
         elif key == HELP:
             self.ask_for_help()
+        elif key == TURN:
+            self.turn_round()
         elif key == Qt.Key.Key_F11:
             self.switch_full_screen()
         elif key == Qt.Key.Key_Escape and self.sheet.shown is not None:

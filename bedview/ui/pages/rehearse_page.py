@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
@@ -12,6 +14,7 @@ from bedview.session.machine_words import position_labels
 from bedview.session.rehearsal import Rehearsal
 from bedview.session.what_if import Slip
 from bedview.ui.bed_widget import BedWidget
+from bedview.ui.class_view.sources import ClassSource, RehearsalSource
 from bedview.ui.parts.counting import counted
 from bedview.ui.parts.outcome_words import OutcomeWords
 from bedview.ui.parts.piece_pictures import (
@@ -74,6 +77,7 @@ class RehearsePage(QWidget):
         self.setAccessibleName(self.tr("Rehearse"))
         self._rehearsal = rehearsal
         self._theme = theme
+        self._view = View()
         self.player = Player(rehearsal, remembered.rows_a_second, self)
         self.bed = BedWidget(look=theme.look)
         self.words = StepWords(theme)
@@ -130,7 +134,7 @@ class RehearsePage(QWidget):
         # The stretch in use is that of the whole piece, so that the picture stands still.
         procedure = opened.procedure
         labels = position_labels(procedure.words)
-        self._view = View(stretch=used_stretch(procedure.timeline), labels=labels)
+        self._view = replace(self._view, stretch=used_stretch(procedure.timeline), labels=labels)
         self._show_marks()
         self._follow_cursor()
 
@@ -205,6 +209,17 @@ class RehearsePage(QWidget):
         one = self.tr("One thing on the way is worth watching.")
         return counted(one, self.tr("{count} things on the way are worth watching."), count)
 
+    # -- for a class --------------------------------------------------------------------------------------
+
+    def turn_round(self) -> None:
+        """See the bed from the other side of the table, or no longer."""
+        self._view = replace(self._view, turned=not self._view.turned)
+        self._follow_cursor()
+
+    def class_source(self) -> ClassSource:
+        """What a class looks at while this page is shown."""
+        return RehearsalSource(self._rehearsal)
+
     # -- what is wanted -----------------------------------------------------------------------------------
 
     def _slip_in(self, slip: Slip) -> None:
@@ -255,6 +270,7 @@ class RehearsePage(QWidget):
             Qt.Key.Key_PageUp: lambda: self._go_to_part(-1),
             Qt.Key.Key_PageDown: lambda: self._go_to_part(1),
             Qt.Key.Key_N: rehearsal.next_finding,
+            Qt.Key.Key_T: self.turn_round,
             Qt.Key.Key_Space: self.player.toggle,
             Qt.Key.Key_Escape: self._back_to_plan,
         }.get(Qt.Key(event.key()))
