@@ -34,6 +34,9 @@ LONGEST_THREAD_CM: Final = 50.0
 """Yarn frays where it is drawn through fabric again and again: it is sewn with in lengths of 15 to 20 inches
 (Tradewind Knitwear Designs, "Refinements to mattress stitch"). Grafting draws it through once a loop."""
 TOO_MUCH_EASING: Final = 0.10
+TURN_ROWS: Final = 5
+"""A turn begins and ends at one edge after the other: over half the needles it leaves one edge two rows more
+before it and three after it, and these go in at its corners whatever the length of the seam (geometry)."""
 
 Floats = npt.NDArray[np.float64]
 SeamItem = SeamOpenItem | SeamMadeItem | SeamSideItem
@@ -67,6 +70,13 @@ class SeamSide:
     def is_side(self) -> bool:
         """Whether it runs up the side of the fabric."""
         return isinstance(self.edge, SideEdge)
+
+    @property
+    def has_turn(self) -> bool:
+        """Whether it runs up the side past rows that do not reach it: short rows."""
+        if not isinstance(self.edge, SideEdge):
+            return False
+        return self.edge.last - self.edge.first + 1 > len(self.loops) + self.left_open
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +124,14 @@ class SeamPlan:
         if self.is_graft or shorter <= 0:
             return 0.0
         return self.length_mm / shorter - 1
+
+    @property
+    def puckers(self) -> bool:
+        """Whether more is to be eased than goes in unseen."""
+        differ = abs(len(self.a.loops) - len(self.b.loops))
+        of_a_turn = (self.a.has_turn or self.b.has_turn) and differ <= TURN_ROWS
+        # A tenth exactly, as rows have it, is not too much for want of a bit.
+        return not of_a_turn and self.easing > TOO_MUCH_EASING + 1e-9
 
     @property
     def lengths(self) -> int:

@@ -97,11 +97,16 @@ def test_the_bootee_fits_a_foot() -> None:
     assert 95 <= rows <= 125
     round_mm = width_mm_of(max(widths_of(procedure, titled(piece, "Foot"))) - 2, gauge)
     assert 190 <= round_mm <= 250
-    # Half of the heel's and of the toe's rows lie under the foot.
-    heel = len(widths_of(procedure, titled(piece, "Heel, narrowing")))
-    foot = len(widths_of(procedure, titled(piece, "Foot")))
+    # Under the foot lie the half of the heel that widens, the foot, and the half of the toe that narrows.
+    under = sum(
+        len(widths_of(procedure, titled(piece, title)))
+        for title in ("Heel, widening", "Foot", "Flaps to hold")
+    )
     toe = len(widths_of(procedure, titled(piece, "Toe"))) // 2
-    assert 220 <= length_mm_of(heel // 2 + foot + toe, gauge) <= 270
+    sole_mm = length_mm_of(under + toe, gauge)
+    assert 220 <= sole_mm <= 270
+    # ANSUR II, 1,986 women: ball of foot circumference = 0.573 x foot length + 86.9, spread 9.4 mm.
+    assert abs(round_mm - (0.573 * sole_mm + 86.9)) <= 2 * 9.4
 
 
 def test_the_toe_of_the_bootee_is_narrowed_at_both_ends_every_row_and_widened_again() -> None:
