@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from bedview.bed.actions import Edge, MadeEdge, Maker, OpenEdge, SideEdge
-from bedview.bed.events import NONE, Indices
-from bedview.bed.fabric import Fabric, Ints, LoopKind
+from bedview.bed.actions import Edge, MadeEdge, Maker, OpenEdge, SideEdge, YarnRole
+from bedview.bed.events import NONE, Event, Indices
+from bedview.bed.fabric import Fabric, Ints, LoopKind, is_wrap
 from bedview.bed.ledger import stacked
 from bedview.bed.needles import NeedleIndex, Side, needle_name
 from bedview.bed.state import BedState
@@ -46,7 +46,7 @@ def edge_loops(machine: Machine, state: BedState, edge: Edge) -> list[int]:
         case MadeEdge():
             return _made_loops(machine, edge)
         case SideEdge():
-            return _side_loops(machine, state, edge)
+            return _side_loops(machine, edge)
 
 
 def refuse_unhangable(machine: Machine, state: BedState, loops: list[int], places: int) -> None:
@@ -174,19 +174,14 @@ def _made_loops(machine: Machine, edge: MadeEdge) -> list[int]:
 # -- sides ------------------------------------------------------------------------------------------------
 
 
-def _side_loops(machine: Machine, state: BedState, edge: SideEdge) -> list[int]:
-    fabric = machine.fabric
+def _side_loops(machine: Machine, edge: SideEdge) -> list[int]:
     end = -1 if edge.side is Side.RIGHT else 0
     found: list[int] = []
-    for pass_number in range(edge.first, min(edge.last, state.passes) + 1):
-        start, stop = fabric.loops_of_pass(pass_number)
-        loops = start + np.flatnonzero(np.isin(fabric.kind[start:stop], (LoopKind.KNIT, LoopKind.LAID_IN)))
-        if not len(loops) or fabric.is_waste(int(loops[0])):
-            continue
-        loops = loops[np.argsort(fabric.needle[loops])]
-        outermost = _outermost_bearing(machine, machine.state_after_pass(pass_number), end)
-        if outermost == fabric.needle[loops[end]]:
-            found.append(int(loops[end]))
+    for event, state in machine.walk_passes(edge.first, edge.last):
+        # The passes of one event knit the same needles, so the same one is outermost after each of them.
+        if len(event.knit) and event.knit[end] == _outermost_bearing(machine, state, end):
+            rows = range(max(edge.first - event.passes, 0), min(edge.last + 1 - event.passes, event.lines))
+            found.extend(_knitted_on(machine.fabric, event, int(event.knit[end]), rows))
     if not found:
         text = _("no left edge in passes {first} to {last}")
         if edge.side is Side.RIGHT:
@@ -195,8 +190,23 @@ def _side_loops(machine: Machine, state: BedState, edge: SideEdge) -> list[int]:
     return found
 
 
+def _knitted_on(fabric: Fabric, event: Event, needle: int, rows: range) -> list[int]:
+    """The loop that some of an event's passes each knitted on a needle; none if they are of waste."""
+    start = fabric.loops_of_pass(event.passes)[0]
+    if fabric.roles[event.yarn] is not YarnRole.FABRIC:
+        return []
+    width = len(event.knit) + len(event.wrapped)
+    first, stop = start + rows.start * width, start + rows.stop * width
+    made = (fabric.needle[first:stop] == needle) & ~is_wrap(fabric.kind[first:stop])
+    loops: list[int] = (first + np.flatnonzero(made)).tolist()
+    return loops
+
+
 def _outermost_bearing(machine: Machine, state: BedState, end: int) -> int:
     """The outermost needle on one side that bears fabric yarn (a wrap alone counts, as everywhere)."""
-    at, loops, _ = stacked(machine.fabric, state.bearing, state.top[state.bearing])
+    bearing = state.bearing
+    if not machine.fabric.has_waste:
+        return int(bearing[end])
+    at, loops, _wraps = stacked(machine.fabric, bearing, state.top[bearing])
     fabric_at = np.sort(at[~machine.fabric.waste(loops)])
-    return int(fabric_at[end])
+    return int(fabric_at[end]) if len(fabric_at) else -1

@@ -19,7 +19,7 @@ A refused action changes nothing: each method below looks first and touches afte
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final
 
 import numpy as np
@@ -62,7 +62,8 @@ class Machine:
     Args:
         bed: the bed.
         yarns: id and role of each yarn of the piece.
-        state_after_pass: gives the state straight after an earlier pass (side edges look back).
+        walk_passes: walks from an earlier pass to another (side edges look back); see
+            :meth:`bedview.bed.timeline.Timeline.walk_passes`.
 
     Attributes:
         recording: while off, states change as the actions say, but the fabric and the ledger, which hold
@@ -73,7 +74,7 @@ class Machine:
         self,
         bed: Bed,
         yarns: Sequence[tuple[str, YarnRole]],
-        state_after_pass: Callable[[int], BedState],
+        walk_passes: Callable[[int, int], Iterator[tuple[Event, BedState]]],
     ) -> None:
         self.bed = bed
         self.yarns = tuple(yarns)
@@ -81,7 +82,7 @@ class Machine:
         self.fabric = Fabric(tuple(role for _, role in yarns))
         self.ledger = Ledger()
         self.hangs: dict[int, list[int]] = {}
-        self.state_after_pass = state_after_pass
+        self.walk_passes = walk_passes
         self.recording = True
 
     def apply(self, state: BedState, number: int, line: int, action: Action) -> Iterable[Event]:

@@ -46,7 +46,7 @@ class Timeline:
 
     def __init__(self, bed: Bed, yarns: Sequence[tuple[str, YarnRole]]) -> None:
         self.bed = bed
-        self.machine = Machine(bed, yarns, self.state_after_pass)
+        self.machine = Machine(bed, yarns, self.walk_passes)
         self.events: list[Event] = []
         self._actions: list[Action] = []
         self._first_event: list[int] = []
@@ -210,6 +210,23 @@ class Timeline:
         for event in self.events:
             self._replay_event(state, event, event.lines)
             yield event, state
+
+    def walk_passes(self, first: int, last: int) -> Iterator[tuple[Event, BedState]]:
+        """The events that made the passes ``first`` to ``last``, each with the state after it.
+
+        The state is the same object each time, changed in place; read what you need at once.
+        """
+        first = max(first, 1)
+        if first > min(last, self.passes):
+            return
+        start = bisect_right(self._event_lines, self.line_of_pass(first)) - 1
+        state = self._state_before(start)
+        for event in islice(self.events, start, None):
+            if event.is_pass and event.passes > last:
+                return
+            self._replay_event(state, event, event.lines)
+            if event.is_pass:
+                yield event, state
 
     def events_of(self, first: int, stop: int) -> Iterator[tuple[Event, range]]:
         """The events that the lines ``first`` to ``stop`` - 1 belong to, each with those of its lines."""
