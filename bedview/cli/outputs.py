@@ -25,12 +25,24 @@ SHAPE_ENDINGS: Final = (".obj", ".ply", ".png")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", help="Paper of a PDF.")
 @click.option("--needle-strip", is_flag=True, help="Add a strip at the bed's own pitch to a PDF.")
 @click.option("--outline", is_flag=True, help="Add the blocking outline in full size to a PDF.")
-def sheet_command(file: str, out: Path, paper: str, needle_strip: bool, outline: bool) -> None:
+@click.option("--sizes", is_flag=True, help="Add the sizes of a piece made from measures to a PDF.")
+@click.option("--class", "for_class", is_flag=True, help="Add questions for a class, and answers, to a PDF.")
+def sheet_command(file: str, out: Path, paper: str, **wanted: bool) -> None:
     """Write what to follow at the machine: .pdf, .html (the stepping page), .csv, .svg, .png or .txt."""
+    from bedview.export.paper.documents import SheetPart
     from bedview.export.sheet import SheetError, SheetOptions, write_sheet
 
+    parts = {
+        SheetPart.FOLLOWING: True,
+        SheetPart.NEEDLE_STRIP: wanted["needle_strip"],
+        SheetPart.OUTLINE: wanted["outline"],
+        SheetPart.SIZES: wanted["sizes"],
+        SheetPart.CLASS: wanted["for_class"],
+        SheetPart.ANSWERS: wanted["for_class"],
+    }
+    options = SheetOptions(paper, frozenset(part for part, there in parts.items() if there))
     try:
-        write_sheet(*load(file), out, SheetOptions(paper, needle_strip, outline))
+        write_sheet(*load(file), out, options)
     except SheetError as error:
         raise Unusable(f"{out}: {error}") from None
 

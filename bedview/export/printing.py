@@ -16,7 +16,7 @@ from bedview.painting.render import render_image
 from bedview.picture.marks import DisplayList, MeasureText
 
 _DOTS_AN_INCH: Final = 1200
-_MM_AN_INCH: Final = 25.4
+MM_AN_INCH: Final = 25.4
 
 
 def paper_measure() -> MeasureText:
@@ -40,18 +40,18 @@ def pdf_of(pages: Sequence[Page], title: str) -> bytes:
     writer.setResolution(_DOTS_AN_INCH)
     writer.setTitle(title)
     writer.setCreator("bedview")
-    writer.setPageLayout(_layout(pages[0].paper))
+    writer.setPageLayout(page_layout(pages[0].paper))
     with QPainter(writer) as painter:
         for number, page in enumerate(pages):
             if number:
-                writer.setPageLayout(_layout(page.paper))
+                writer.setPageLayout(page_layout(page.paper))
                 writer.newPage()
-            _paint_page(page, painter)
+            paint_page(page, painter, _DOTS_AN_INCH)
     buffer.close()
     return bytes(data.data())
 
 
-def _layout(paper: Paper) -> QPageLayout:
+def page_layout(paper: Paper) -> QPageLayout:
     """The whole sheet: margins are the page's own business."""
     size = QSizeF(min(paper.width_mm, paper.height_mm), max(paper.width_mm, paper.height_mm))
     upright = paper.width_mm <= paper.height_mm
@@ -62,9 +62,15 @@ def _layout(paper: Paper) -> QPageLayout:
     return layout
 
 
-def _paint_page(page: Page, painter: QPainter) -> None:
-    """Pictures first, then the page's own marks on top."""
-    dots = _DOTS_AN_INCH / _MM_AN_INCH / MM
+def paint_page(page: Page, painter: QPainter, dots_an_inch: float) -> None:
+    """Paint a page with its corner at the painter's origin: pictures first, its own marks on top.
+
+    Args:
+        page: the page.
+        painter: paints it.
+        dots_an_inch: how many of the painter's units are an inch of paper.
+    """
+    dots = dots_an_inch / MM_AN_INCH / MM
     painter.save()
     painter.scale(dots, dots)
     for placed in page.pictures:

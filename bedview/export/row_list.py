@@ -11,7 +11,7 @@ from bedview.bed.actions import Knit
 from bedview.bed.needles import Side
 from bedview.picture.bed_scene import TouchKind
 from bedview.picture.scene_building import touches_of
-from bedview.plan.instructions import Line, Part, instructions
+from bedview.plan.instructions import Line, Part, instructions, rows_to_do
 from bedview.plan.procedure import Procedure
 from bedview.plan.safety import cautions
 from bedview.plan.words import Words
@@ -53,6 +53,10 @@ class ListedLine:
         """Numbers of its rows."""
         return range(self.first_row, self.first_row + self.rows)
 
+    def what(self, words: Words) -> str:
+        """What the carriage does in all its rows, with its stop; "" if it stays."""
+        return stopped(rows_to_do(self.knits, self.rows, words)) if self.rows > 1 else self.carriage
+
 
 @dataclass(frozen=True, slots=True)
 class ListedPart:
@@ -70,13 +74,13 @@ class ListedPart:
 def row_list(procedure: Procedure) -> Iterator[ListedPart]:
     """The parts of a procedure in order, with the rows to be done in each."""
     said: set[tuple[tuple[int, ...], str]] = set()
-    shown: set[str] = set()
+    shown = _Shown(procedure)
     for part in instructions(procedure):
         yield ListedPart(part.heading, tuple(_lines(procedure, part, said, shown)))
 
 
 def _lines(
-    procedure: Procedure, part: Part, said: set[tuple[tuple[int, ...], str]], shown: set[str]
+    procedure: Procedure, part: Part, said: set[tuple[tuple[int, ...], str]], shown: _Shown
 ) -> Iterator[ListedLine]:
     for line in part.lines:
         # A part that is repeated says its reasons in the first round.
@@ -85,9 +89,6 @@ def _lines(
         why, *minds = (text if (path, like(text)) not in said else "" for text in told)
         said |= {(path, like(text)) for text in told}
         hands = tuple(stopped(sentence) for sentence in line.hands)
-        touching = {_NEEDLE.sub("N", sentence) for sentence in _touching(procedure, line)}
-        pictured = not touching <= shown
-        shown |= touching
         yield ListedLine(
             first_row=line.first_row,
             rows=line.rows,
@@ -98,7 +99,7 @@ def _lines(
             minds=tuple(filter(None, minds)),
             at_end=_at_end(line),
             first_step=line.first_step,
-            pictured=pictured,
+            pictured=shown.is_new(line),
         )
 
 
@@ -119,28 +120,38 @@ def _at_end(line: Line) -> str:
     return side if line.counter == line.first_row + line.rows - 1 else f"{side}, RC {line.counter}"
 
 
-def _touching(procedure: Procedure, line: Line) -> Iterator[str]:
-    """Sentences by which hands move, wrap or fill needles; a note that points at some needs no picture."""
-    step = procedure.steps[line.first_step]
-    for place, number in enumerate(step.actions):
-        action = procedure.actions[number]
-        if isinstance(action, Knit):
-            return
-        before = procedure.timeline.state_at(step.first_line + place - 1)
-        touches = touches_of(action, before.position)
-        if any(touch.kind is not TouchKind.POINT for touch in touches):
-            yield " ".join(procedure.words.hand(action, before))
+class _Shown:
+    """What hands were seen doing so far, whichever needles they did it with."""
+
+    def __init__(self, procedure: Procedure) -> None:
+        self._procedure = procedure
+        self._lines: set[tuple[str, ...]] = set()
+        self._shown: set[str] = set()
+
+    def is_new(self, line: Line) -> bool:
+        """Whether hands do something here that was not shown before; it is shown from now on."""
+        hands = tuple(_NEEDLE.sub("N", sentence) for sentence in line.hands)
+        if hands in self._lines:
+            return False
+        self._lines.add(hands)
+        touching = {_NEEDLE.sub("N", sentence) for sentence in self._touching(line)}
+        new = not touching <= self._shown
+        self._shown |= touching
+        return new
+
+    def _touching(self, line: Line) -> Iterator[str]:
+        """Sentences by which hands move, wrap or fill needles; a mere note needs no picture."""
+        step = self._procedure.steps[line.first_step]
+        for place, number in enumerate(step.actions):
+            action = self._procedure.actions[number]
+            if isinstance(action, Knit):
+                return
+            before = self._procedure.timeline.state_at(step.first_line + place - 1)
+            touches = touches_of(action, before.position)
+            if any(touch.kind is not TouchKind.POINT for touch in touches):
+                yield " ".join(self._procedure.words.hand(action, before))
 
 
 def rows_in_words(rows: int, words: Words) -> str:
     """How many rows a part has."""
     return words.ngettext("{rows} row", "{rows} rows", rows).format(rows=rows)
-
-
-def rows_to_do(line: ListedLine, words: Words) -> str:
-    """What is done in several like rows."""
-    if line.knits:
-        return words.ngettext("Knit {rows} row.", "Knit {rows} rows.", line.rows).format(rows=line.rows)
-    return words.ngettext(
-        "Move the carriage across {rows} time.", "Move the carriage across {rows} times.", line.rows
-    ).format(rows=line.rows)

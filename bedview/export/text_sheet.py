@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bedview.export.briefing import Briefing, brief
+from bedview.finish.telling import finish_text
 from bedview.plan.instructions import plan_text
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
@@ -12,10 +13,12 @@ from bedview.plan.words import Words
 
 
 def sheet_text(piece: Piece, procedure: Procedure) -> str:
-    """The instructions with yarns, gauge and cautions after their opening lines."""
+    """The instructions with yarns, gauge and cautions after their opening lines, then the making up."""
     opening, _, rows = plan_text(procedure).partition("\n\n")
     known = "\n".join(_known(brief(piece, procedure), procedure.words))
-    return "\n\n".join(part for part in (opening, known, rows) if part)
+    # The title is said already.
+    made_up = finish_text(piece, procedure).partition("\n\n")[2]
+    return "\n\n".join(part for part in (opening, known, rows.rstrip(), made_up) if part) + "\n"
 
 
 def _known(briefing: Briefing, words: Words) -> Iterator[str]:

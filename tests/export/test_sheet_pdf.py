@@ -4,32 +4,29 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from bedview.export.paper.documents import sheet_pages
+from bedview.export.paper.documents import SheetPart, sheet_pages
 from bedview.export.paper.pages import FOOT_MM, MM, PAPERS, Block, Page, flow
+from bedview.export.paper.rows import BOX_TALL
 from bedview.export.printing import paper_measure, pdf_of
 from bedview.export.sheet import SheetError, SheetOptions, sheet_bytes
 from bedview.painting.fonts import text_width
-from bedview.picture.marks import Box, Lines, Shape, Text, text_box
+from bedview.picture.marks import Box, Dots, Lines, Shape, Text, text_box
 from tests.export.pdf import read_pdf
 from tests.export.pieces import CAST_ON, Compiled, demo, little_heel, small
 
+WITHOUT_SIZES = [part for part in SheetPart if part is not SheetPart.SIZES]
 pytestmark = pytest.mark.usefixtures("qapp")
 
 DEMOS = ["harbour-heel", "harbour-bootee", "allotment-vest-shoulders", "mountain-hut-hat"]
 
 
-def pages_of(
-    compiled: Compiled, paper: str = "a4", *, needle_strip: bool = False, blocking_outline: bool = False
-) -> list[Page]:
+def pages_of(compiled: Compiled, paper: str = "a4", *more: SheetPart) -> list[Page]:
     piece, procedure = compiled
-    return sheet_pages(
-        piece,
-        procedure,
-        PAPERS[paper],
-        paper_measure(),
-        needle_strip=needle_strip,
-        blocking_outline=blocking_outline,
-    )
+    return sheet_pages(piece, procedure, PAPERS[paper], paper_measure(), {SheetPart.FOLLOWING, *more})
+
+
+def with_strip(paper: str = "a4") -> SheetOptions:
+    return SheetOptions(paper, frozenset({SheetPart.FOLLOWING, SheetPart.NEEDLE_STRIP}))
 
 
 # -- the pages as they are laid out -----------------------------------------------------------------------
@@ -47,13 +44,16 @@ def bounds(mark: Any) -> tuple[float, float, float, float]:  # noqa: ANN401 - ma
         case Lines():
             xs, ys = mark.ends[:, ::2], mark.ends[:, 1::2]
             return float(xs.min()), float(ys.min()), float(xs.max()), float(ys.max())
+        case Dots():
+            (left, top), (right, foot) = mark.centres.min(axis=0), mark.centres.max(axis=0)
+            return left - mark.radius, top - mark.radius, right + mark.radius, foot + mark.radius
     raise AssertionError(mark)
 
 
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", DEMOS)
 def test_nothing_reaches_into_the_margin(name: str, paper: str) -> None:
-    for page in pages_of(demo(name), paper, needle_strip=True, blocking_outline=True):
+    for page in pages_of(demo(name), paper, *WITHOUT_SIZES):
         room = page.paper
         least, right = room.margin_mm * MM, (room.width_mm - room.margin_mm) * MM
         bottom = (room.height_mm - room.margin_mm) * MM
@@ -71,7 +71,7 @@ def test_nothing_reaches_into_the_margin(name: str, paper: str) -> None:
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_no_text_lies_on_another(name: str) -> None:
-    for page in pages_of(demo(name), needle_strip=True):
+    for page in pages_of(demo(name), "a4", *WITHOUT_SIZES):
         texts = [(mark, bounds(mark)) for mark in page.marks if isinstance(mark, Text)]
         for place, (one, box) in enumerate(texts):
             for other, beside in texts[place + 1 :]:
@@ -95,7 +95,8 @@ def test_blocks_go_to_the_next_page_with_those_they_belong_to() -> None:
 def test_a_run_of_like_steps_has_one_picture() -> None:
     # The cast-on, the first needle held, the first one wrapped and the other pushed back; the rest is alike.
     pages = pages_of(little_heel())
-    assert sum(len(page.pictures) for page in pages[1:]) == 3
+    # The last picture is that of the card for the needles that are still on the bed.
+    assert sum(len(page.pictures) for page in pages[1:]) == 3 + 1
     assert len(pages[0].pictures) == 1
 
 
@@ -105,9 +106,9 @@ def test_a_run_of_like_steps_has_one_picture() -> None:
 @pytest.mark.parametrize(("paper", "size"), [("a4", (210.0, 297.0)), ("letter", (215.9, 279.4))])
 def test_pages_have_the_size_of_the_paper(paper: str, size: tuple[float, float]) -> None:
     compiled = demo("harbour-heel")
-    data = sheet_bytes(*compiled, ".pdf", SheetOptions(paper=paper, needle_strip=True))
+    data = sheet_bytes(*compiled, ".pdf", with_strip(paper))
     with read_pdf(data) as pdf:
-        assert pdf.pages == len(pages_of(compiled, paper, needle_strip=True))
+        assert pdf.pages == len(pages_of(compiled, paper, SheetPart.NEEDLE_STRIP))
         assert pdf.size_mm(0) == pytest.approx(size, abs=0.2)
         assert pdf.size_mm(pdf.pages - 1) == pytest.approx(size[::-1], abs=0.2)
 
@@ -118,7 +119,8 @@ def test_every_row_has_one_box_with_its_number(name: str) -> None:
     rows = compiled[1].timeline.passes
     numbers: list[int] = []
     for page in pages_of(compiled)[1:]:
-        boxes = [mark for mark in page.marks if isinstance(mark, Box) and mark.radius > 0 and mark.pen]
+        # Boxes of the making up have no number in them and are lower.
+        boxes = [mark for mark in page.marks if isinstance(mark, Box) and mark.height == BOX_TALL]
         texts = [mark for mark in page.marks if isinstance(mark, Text)]
         for box in boxes:
             inside = [
@@ -177,7 +179,7 @@ def dark_columns(line: npt.NDArray[np.uint8]) -> npt.NDArray[np.float64]:
 def test_the_strip_has_the_pitch_of_the_bed(pitch_mm: float) -> None:
     compiled = small(CAST_ON, pitch_mm=pitch_mm)
     dots = 20.0
-    with read_pdf(sheet_bytes(*compiled, ".pdf", SheetOptions(needle_strip=True))) as pdf:
+    with read_pdf(sheet_bytes(*compiled, ".pdf", with_strip())) as pdf:
         grey = pdf.grey(pdf.pages - 1, dots)
     # The ticks hang from the upper edge of the band, which lies 12 mm below the margin.
     middles = dark_columns(grey[round((13 + 12 + 3) * dots)]) / dots
@@ -190,7 +192,7 @@ def test_the_strip_has_the_pitch_of_the_bed(pitch_mm: float) -> None:
 
 def test_the_ruler_is_100_mm_long() -> None:
     dots = 20.0
-    with read_pdf(sheet_bytes(*small(CAST_ON), ".pdf", SheetOptions(needle_strip=True))) as pdf:
+    with read_pdf(sheet_bytes(*small(CAST_ON), ".pdf", with_strip())) as pdf:
         grey = pdf.grey(pdf.pages - 1, dots)
         tall = pdf.size_mm(pdf.pages - 1)[1]
     top = tall - 13 - FOOT_MM - 13
@@ -212,7 +214,7 @@ def test_an_outline_without_a_gauge_is_refused() -> None:
     piece, procedure = little_heel()
     bare = piece.revised(gauges=())
     with pytest.raises(SheetError, match="gauge"):
-        sheet_bytes(bare, procedure, ".pdf", SheetOptions(blocking_outline=True))
+        sheet_bytes(bare, procedure, ".pdf", SheetOptions(parts=frozenset({SheetPart.OUTLINE})))
 
 
 def test_a_document_has_its_title() -> None:

@@ -123,7 +123,7 @@ def test_instructions_fold_like_rows_and_number_every_other() -> None:
     made = compiled(12, cast_on(12), {"kind": "plain", "title": "Cuff", "rows": 20}, HEEL)
     text = plan_text(made).splitlines()
     assert "Cuff" in text
-    assert "  rows 1-20: knit 20 rows. COR" in text
+    assert "  rows 1-20: Knit 20 rows. COR" in text
     assert "  row 21: Set the hold cams to on. Bring R6 to hold. Knit to the left. COL" in text
     assert any(line.startswith("Key: COR, COL") for line in text)
     rows = [line for part in instructions(made) for line in part.lines if line.rows]
@@ -142,8 +142,8 @@ def test_short_forms_come_with_a_key() -> None:
 def test_the_counter_is_named_where_it_is_not_the_row() -> None:
     reset = {"kind": "actions", "actions": [{"do": "counter", "value": 0}]}
     text = plan_text(compiled(12, cast_on(12), PLAIN_4, reset, PLAIN_4))
-    assert "  rows 1-4: knit 4 rows. COR" in text
-    assert "  rows 5-8: knit 4 rows. COR, RC 4" in text
+    assert "  rows 1-4: Knit 4 rows. COR" in text
+    assert "  rows 5-8: Knit 4 rows. COR, RC 4" in text
 
 
 def test_repeats_are_headed_with_the_time_round() -> None:

@@ -10,7 +10,8 @@ from bedview.bed.needles import Position, Side
 from bedview.checks.finding import Severity
 from bedview.export.briefing import Briefing, Caution
 from bedview.export.paper.pages import INK, MM, Block, Paper, Placed, disc, paragraph
-from bedview.export.paper.rows import BODY, BOX_TALL, SMALL, tick_box
+from bedview.export.paper.rows import BOX_TALL, tick_box
+from bedview.export.paper.writing import BODY, HEADING, SMALL, TITLE, Writer, air
 from bedview.picture.bed_layout import BedLayout
 from bedview.picture.chart import ChartScene
 from bedview.picture.chart_drawing import draw_chart
@@ -31,7 +32,6 @@ from bedview.picture.marks import (
 from bedview.picture.needle_tiles import needle_style, needle_tile, wrap_tile
 from bedview.plan.words import Words
 
-TITLE: Final = 7.5 * MM
 _CHART_MOST_MM: Final = 111.0
 _CHART_LEAST_MM: Final = 60.0
 """With its air. A chart that would be lower goes on a page with room for it."""
@@ -66,25 +66,21 @@ class Cover:
 
     def _known(self) -> Iterator[Block]:
         """What the piece is and takes, and what to mind."""
-        yield self._text(self.briefing.title, TITLE, bold=True, below=2 * MM)
+        yield self._writer.text(self.briefing.title, TITLE, bold=True, below=2 * MM)
         for fact in self.briefing.facts:
-            yield self._text(fact, BODY)
-        yield Block(1.5 * MM, ())
+            yield self._writer.text(fact, BODY)
+        yield air(1.5)
         yield from self._yarns()
         for gauge in self.briefing.gauges:
-            yield self._text(gauge, BODY, indent=6 * MM)
+            yield self._writer.text(gauge, BODY, indent=6 * MM)
         yield from self._cautions(self.briefing.cautions)
 
-    def _text(
-        self, text: str, size: float, *, bold: bool = False, indent: float = 0.0, below: float = 0.3 * MM
-    ) -> Block:
-        marks, tall = paragraph(
-            text, self.paper.room - indent, size, self.measure, at=(indent, 0.0), bold=bold
-        )
-        return Block(tall + below, marks)
+    @property
+    def _writer(self) -> Writer:
+        return Writer(self.paper.room, self.measure)
 
     def _heading(self, text: str) -> Block:
-        size = 4.6 * MM
+        size = HEADING
         mark = Text(0, 3 * MM + size, text, size, INK.ink, bold=True)
         return Block(3 * MM + 1.5 * size, (mark,), with_next=True)
 
@@ -107,7 +103,7 @@ class Cover:
         more = len(cautions) - _MOST_CAUTIONS
         if more > 0:
             text = self.words.ngettext("and {count} more", "and {count} more", more)
-            yield self._text(text.format(count=more), BODY, indent=6 * MM)
+            yield self._writer.text(text.format(count=more), BODY, indent=6 * MM)
 
     def _caution(self, caution: Caution) -> Block:
         indent = 6 * MM
@@ -164,7 +160,7 @@ class Cover:
                 marks += lines
                 tall = max(tall, high + 2.5 * MM)
             yield Block(tall, tuple(marks))
-        yield self._text(
+        yield self._writer.text(
             _(
                 "COR, COL: the carriage then stands on the right, on the left. RC: what the row counter "
                 "shows then, where it is not the number of the row. In the chart a dot is a wrap, half a bar "

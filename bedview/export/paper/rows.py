@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 from bedview.bed.needles import Position, Side
 from bedview.export.paper.pages import INK, LEADING, MM, Block, Placed, disc, paragraph
-from bedview.export.row_list import ListedLine, ListedPart, row_list, rows_in_words, rows_to_do
+from bedview.export.paper.writing import BODY, SMALL, Writer, air
+from bedview.export.row_list import ListedLine, ListedPart, row_list, rows_in_words
 from bedview.picture.bed_drawing import draw_bed
 from bedview.picture.bed_layout import lay_out
 from bedview.picture.bed_scene import View, YarnSeen
@@ -16,12 +17,11 @@ from bedview.picture.finding_signs import finding_sign
 from bedview.picture.marks import Box, Mark, MeasureText, Pen, Shape, Text, polyline
 from bedview.picture.scene_building import scene_at
 from bedview.plan.procedure import Procedure
+from bedview.plan.steps import Step
 
 BOX_WIDE: Final = 12.0 * MM
 BOX_TALL: Final = 7.2 * MM
 GAP: Final = 1.0 * MM
-BODY: Final = 4.0 * MM
-SMALL: Final = 3.1 * MM
 _PICTURE_WIDE: Final = 780.0
 _PICTURE_TALL: Final = 222.0
 _COURSES: Final = 8
@@ -44,23 +44,22 @@ class RowPages:
     room: float
     measure: MeasureText
 
-    def blocks(self) -> Iterator[Block]:
-        """All parts, in order."""
-        for part in row_list(self.procedure):
-            yield self._heading(part)
+    @property
+    def _writer(self) -> Writer:
+        return Writer(self.room, self.measure)
+
+    def _rows_of(self, part: ListedPart) -> str:
+        return rows_in_words(part.rows, self.procedure.words) if part.rows else ""
+
+    def blocks(self, parts: Iterable[ListedPart] | None = None) -> Iterator[Block]:
+        """All parts, in order; or some of them."""
+        for part in row_list(self.procedure) if parts is None else parts:
+            yield self._writer.heading(part.heading, self._rows_of(part))
             for line in part.lines:
                 if line.pictured:
                     yield self._picture(line)
                 yield from self._line(line)
-            yield Block(3 * MM, ())
-
-    def _heading(self, part: ListedPart) -> Block:
-        size = 4.6 * MM
-        marks, tall = paragraph(part.heading, self.room - 30 * MM, size, self.measure, bold=True)
-        rows = rows_in_words(part.rows, self.procedure.words) if part.rows else ""
-        right = Text(self.room, marks[0].y, rows, SMALL, INK.quiet_ink, "end")
-        line = Box(0, tall + 1.4 * MM, self.room, 0.35 * MM, 0, INK.ink)
-        return Block(tall + 3.4 * MM, (*marks, right, line), with_next=True)
+            yield air(3)
 
     # -- a line -------------------------------------------------------------------------------------------
 
@@ -75,7 +74,7 @@ class RowPages:
         left = BOX_WIDE + 3 * MM
         room = self.room - left - 20 * MM
         top = (BOX_TALL - LEADING * BODY) / 2
-        carriage = rows_to_do(line, self.procedure.words) if line.rows > 1 else line.carriage
+        carriage = line.what(self.procedure.words)
         marks, tall = self._sentence(" ".join(line.hands), carriage, left, top, room)
         if line.why:
             words, high = paragraph(
@@ -135,22 +134,39 @@ class RowPages:
     def _picture(self, line: ListedLine) -> Block:
         """The bed before a row, with what hands do marked on it."""
         step = self.procedure.steps[line.first_step]
-        scene = scene_at(
-            self.procedure.timeline,
-            step.first_line - 1,
-            coming=range(step.first_line, step.last_line + 1),
-            yarns=self.yarns,
-            view=View(depth=_COURSES),
-        )
-        # The map of the whole bed helps who scrolls; on paper it takes room.
-        layout = replace(lay_out(scene, _PICTURE_WIDE, _PICTURE_TALL), has_map=False)
-        picture = draw_bed(scene, _PICTURE_WIDE, _PICTURE_TALL, INK, measure=self.measure, layout=layout)
-        if not scene.fabric.depth:
-            # Nothing hangs there yet; the picture ends below the needles.
-            picture = replace(picture, height=layout.tip(Position.HOLD) + 20 * layout.unit)
-        scale = self.room / _PICTURE_WIDE
-        placed = Placed(picture, 0, 1.5 * MM, scale)
-        return Block(picture.height * scale + 3 * MM, (), (placed,), with_next=True)
+        coming = range(step.first_line, step.last_line + 1)
+        placed = bed_before(self.procedure, self.yarns, self.room, self.measure, step, coming)
+        return Block(placed.picture.height * placed.scale + 3 * MM, (), (placed,), with_next=True)
+
+
+def bed_before(
+    procedure: Procedure,
+    yarns: Sequence[YarnSeen],
+    room: float,
+    measure: MeasureText,
+    step: Step,
+    coming: range,
+) -> Placed:
+    """The bed before a step, as wide as the text.
+
+    Args:
+        procedure: what is knitted.
+        yarns: the yarns as they look.
+        room: width of the text.
+        measure: how wide a text is.
+        step: the step.
+        coming: the lines of it that are marked on the bed.
+    """
+    scene = scene_at(
+        procedure.timeline, step.first_line - 1, coming=coming, yarns=yarns, view=View(depth=_COURSES)
+    )
+    # The map of the whole bed helps who scrolls; on paper it takes room.
+    layout = replace(lay_out(scene, _PICTURE_WIDE, _PICTURE_TALL), has_map=False)
+    picture = draw_bed(scene, _PICTURE_WIDE, _PICTURE_TALL, INK, measure=measure, layout=layout)
+    if not scene.fabric.depth:
+        # Nothing hangs there yet; the picture ends below the needles.
+        picture = replace(picture, height=layout.tip(Position.HOLD) + 20 * layout.unit)
+    return Placed(picture, 0, 1.5 * MM, room / _PICTURE_WIDE)
 
 
 def _ways(line: ListedLine) -> list[Side]:

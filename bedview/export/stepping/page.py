@@ -11,13 +11,16 @@ from typing import Any, Final
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
+from bedview import language
 from bedview.export.briefing import brief, seen_yarns
-from bedview.export.row_list import row_list, rows_in_words, rows_to_do
+from bedview.export.row_list import row_list, rows_in_words
 from bedview.export.stepping.geometry import CELL, EDGE, NAME_SIZE, NAMES, RAIL, ROW, Heights
 from bedview.export.stepping.looks import LOOKS, LookSheet
 from bedview.export.stepping.page_data import PageData, page_data
 from bedview.export.stepping.symbols import Symbols
 from bedview.export.stepping.wales import DEPTH
+from bedview.finish.finish_plan import finish_plan
+from bedview.finish.telling import tell
 from bedview.picture.bed_scene import YarnSeen
 from bedview.picture.look import Palette, yarn_shades
 from bedview.plan.piece import Piece
@@ -66,13 +69,14 @@ def stepping_page(piece: Piece, procedure: Procedure) -> str:
     )
     return environment.get_template("page.html.jinja").render(
         _=words.gettext,
-        language="en",
+        language=language.code(),
         policy=_policy(style, script),
         briefing=briefing,
         bed=data.bed,
         parts=list(row_list(procedure)),
+        making_up=tell(finish_plan(piece, procedure)),
         rows_in_words=lambda rows: rows_in_words(rows, words),
-        rows_to_do=lambda line: rows_to_do(line, words),
+        words=words,
         symbols=Markup(drawn),  # noqa: S704 - written by LookSheet, which escapes
         plate=Markup(plate),  # noqa: S704 - likewise
         style=Markup(style),  # noqa: S704 - our own file, and colours that were checked

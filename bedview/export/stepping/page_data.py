@@ -95,13 +95,15 @@ class _Gatherer:
         self._settings: dict[tuple[float | None, bool, int], tuple[int, BedScene]] = {}
 
     def gather(self, briefing: Briefing) -> PageData:
-        steps, wales = [], []
+        steps, wales, counters = [], [], [[0, 0]]
         for number, (step, state) in enumerate(self._moments()):
+            apart = state.row - state.passes
+            if apart != counters[-1][1]:
+                counters.append([number, apart])
             told_wales = self._wales.tell(state, self._pass_before(number))
             if told_wales:
                 wales.append([number, told_wales])
             steps.append(self._step(step, state))
-        counters = self._counters()
         told = {
             "digest": digest_of(self._piece),
             "needles": self._piece.bed.needles,
@@ -111,6 +113,7 @@ class _Gatherer:
             "cells": [[LETTERS[cell.position], cell.loops, cell.wraps] for cell in self._cells],
             "settings": [list(key) for key in self._settings],
             "parts": [[first, text] for first, text in self._parts()],
+            # From which step on the row counter differs by how much from the passes made.
             "counters": counters,
             "minds": self._minds(briefing),
             "states": self._states.rows,
@@ -198,15 +201,6 @@ class _Gatherer:
             if step.span != before:
                 before = step.span
                 yield step.number, self._texts.place(heading(self._procedure, step.span))
-
-    def _counters(self) -> list[list[int]]:
-        """From which step on the row counter differs by how much from the passes made."""
-        found = [[0, 0]]
-        for number, (_, state) in enumerate(self._moments()):
-            apart = state.row - state.passes
-            if apart != found[-1][1]:
-                found.append([number, apart])
-        return found
 
     def _minds(self, briefing: Briefing) -> list[list[int]]:
         """Step and words of what shows or is lost there, and of where hands can be hurt."""

@@ -13,8 +13,9 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
+from bedview.bed.column import Column
 from bedview.bed.events import Event
-from bedview.bed.fabric import Fabric
+from bedview.bed.fabric import Fabric, is_wrap
 from bedview.bed.state import BedState
 from bedview.export.stepping.geometry import PageBed
 from bedview.picture.fabric_window import wales
@@ -38,8 +39,10 @@ class WaleTeller:
         self._fabric = fabric
         self._shown = slice(bed.first, bed.last + 1)
         self._first = bed.first
-        self._made: list[int] = []
-        self._before: Grid = np.full((DEPTH, bed.last - bed.first + 1), _NONE, np.int64)
+        self._made = Column(np.int64)
+        columns = bed.last - bed.first + 1
+        self._before: Grid = np.full((DEPTH, columns), _NONE, np.int64)
+        self._tops = np.full(columns, _NONE, np.int32)
 
     def tell(self, state: BedState, done: Event | None) -> list[list[object]]:
         """What the page cannot work out of the state it comes to.
@@ -51,21 +54,38 @@ class WaleTeller:
         Returns:
             First and last needle of a stretch, and the steps that made its wales; empty if all comes out.
         """
-        self._made.append(state.next_loop)
-        now = self._wales(state)
-        expected = self._expected(len(self._made) - 2, done)
+        self._made.extend(state.next_loop, 1)
+        now = self._wales(state.top[self._shown])
+        expected = self._expected(self._made.size - 2, done)
         self._before = now
         wrong = np.flatnonzero((now != expected).any(axis=0))
         return list(self._stretches(now, wrong))
 
-    def _wales(self, state: BedState) -> Grid:
-        """Steps that made the loops below each column drawn, the newest first; -1 for none."""
-        loops = wales(self._fabric, state.top[self._shown], DEPTH)
-        now = np.full((DEPTH, self._before.shape[1]), _NONE, np.int64)
-        # What was made by the end of a step, but not by its beginning, was made in it.
-        steps = np.searchsorted(np.array(self._made), loops, side="right") - 1
-        now[: len(loops)] = np.where(loops >= 0, steps, _NONE)
+    def _wales(self, tops: npt.NDArray[np.int32]) -> Grid:
+        """Steps that made the loops below each column drawn, the newest first; -1 for none.
+
+        Most columns are as they were, or have one more loop than they had: only the others are followed down.
+        """
+        now = self._before.copy()
+        changed = np.flatnonzero(tops != self._tops)
+        loops = self._fabric.loops_of(tops[changed])
+        # What was drawn through the very node that lay uppermost before has its wale below it.
+        one_more = (
+            (loops >= 0) & (self._tops[changed] >= 0) & (self._fabric.under[loops] == self._tops[changed])
+        )
+        one_more &= ~is_wrap(self._fabric.kind[loops])
+        grown, others = changed[one_more], changed[~one_more]
+        now[1:, grown] = now[:-1, grown]
+        now[0, grown] = self._steps_of(loops[one_more])
+        now[:, others] = _NONE
+        below = wales(self._fabric, tops[others], DEPTH)
+        now[: len(below), others] = np.where(below >= 0, self._steps_of(below), _NONE)
+        self._tops = tops.copy()
         return now
+
+    def _steps_of(self, loops: npt.NDArray[np.int32]) -> Grid:
+        """The step that made each loop: what was made by its end, but not by its beginning."""
+        return np.searchsorted(self._made.values, loops, side="right") - 1
 
     def _expected(self, step: int, done: Event | None) -> Grid:
         expected = self._before.copy()
