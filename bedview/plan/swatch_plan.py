@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Final
 
-from bedview.bed.needles import format_needles, needle_name
+from bedview.bed.needles import format_needles, needle_name, parse_needles
+from bedview.language import filled
 from bedview.language import gettext as _
 from bedview.plan.piece import FORMAT, BedPlan, Piece, Yarn
 
@@ -14,6 +15,8 @@ OUTSIDE_STITCHES: Final = 5
 OUTSIDE_ROWS: Final = 10
 """Rows between marker and cast-on or bind-off (common practice)."""
 TAIL_CM: Final = 20
+_PARTS: Final = 7
+"""Cast-on, rows, markers, rows, markers, rows, bind-off."""
 
 
 class SwatchTooWide(ValueError):
@@ -74,18 +77,18 @@ def swatch_piece(plan: SwatchPlan, bed: BedPlan, yarn: Yarn, tension: float) -> 
     markers = [needle_name(needle, bed.needles) for needle in (left, right)]
     hang = _hang_markers(markers, plan.marked_stitches)
     segments: list[dict[str, Any]] = [
-        {"kind": "cast_on", "title": "Cast on", "needles": all_of_it, "yarn": yarn.id, "tension": tension},
-        {"kind": "plain", "title": "Below the markers", "rows": plan.outside_rows},
-        hang | {"title": "First pair of markers"},
-        {"kind": "plain", "title": "Between the markers", "rows": plan.marked_rows},
-        hang | {"title": "Second pair of markers"},
-        {"kind": "plain", "title": "Above the markers", "rows": plan.outside_rows},
-        {"kind": "bind_off", "title": "Bind off loosely", "tail_cm": TAIL_CM},
+        {"kind": "cast_on", "title": _("Cast on"), "needles": all_of_it, "yarn": yarn.id, "tension": tension},
+        {"kind": "plain", "title": _("Below the markers"), "rows": plan.outside_rows},
+        hang | {"title": _("First pair of markers")},
+        {"kind": "plain", "title": _("Between the markers"), "rows": plan.marked_rows},
+        hang | {"title": _("Second pair of markers")},
+        {"kind": "plain", "title": _("Above the markers"), "rows": plan.outside_rows},
+        {"kind": "bind_off", "title": _("Bind off loosely"), "tail_cm": TAIL_CM},
     ]
     return Piece.read(
         {
             "format": FORMAT,
-            "title": f"Swatch: {yarn.name or yarn.id} at tension {tension:g}",
+            "title": filled(_("Swatch: {yarn} at tension {dial:g}"), yarn=yarn.name or yarn.id, dial=tension),
             "bed": bed.model_dump(exclude_unset=True),
             "yarns": [yarn.model_dump(exclude_unset=True)],
             "segments": segments,
@@ -94,6 +97,36 @@ def swatch_piece(plan: SwatchPlan, bed: BedPlan, yarn: Yarn, tension: float) -> 
 
 
 def _hang_markers(markers: list[str], between: int) -> dict[str, Any]:
-    words = f"Hang a marker on the stitch of {markers[0]} and of {markers[1]}: {between} stitches lie between"
+    words = _("Hang a marker on the stitch of {first} and of {last}: {between} stitches lie between").format(
+        first=markers[0], last=markers[1], between=between
+    )
     note = {"do": "note", "text": words, "needles": ",".join(markers)}
     return {"kind": "actions", "actions": [note]}
+
+
+def plan_of(piece: Piece) -> SwatchPlan | None:
+    """The swatch that a piece knits, so that its counts need not be typed again; None if it knits another.
+
+    Titles and words may be others by now; needles and rows must be what :func:`swatch_piece` makes.
+    """
+    if not piece.yarns or len(piece.segments) != _PARTS:
+        return None
+    document = piece.to_document()["segments"]
+    try:
+        needles = len(parse_needles(document[0]["needles"], piece.bed.needles))
+        below, marked_rows = document[1]["rows"], document[3]["rows"]
+        plan = SwatchPlan(needles - 2 * (OUTSIDE_STITCHES + 1), marked_rows, outside_rows=below)
+        made = swatch_piece(plan, piece.bed, piece.yarns[0], document[0]["tension"])
+    except (KeyError, ValueError):
+        return None
+    return plan if _bare(made) == _bare(piece) else None
+
+
+def _bare(piece: Piece) -> list[dict[str, Any]]:
+    """The segments without titles and without the words of notes."""
+    found = []
+    for segment in piece.to_document()["segments"]:
+        bare = {key: value for key, value in segment.items() if key not in ("title", "actions")}
+        bare["needles_named"] = [action.get("needles") for action in segment.get("actions", ())]
+        found.append(bare)
+    return found

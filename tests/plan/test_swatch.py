@@ -8,7 +8,7 @@ from pydantic import ValidationError
 from bedview.checks.finding import Severity
 from bedview.checks.judge import judge
 from bedview.plan.loop_length import Relaxation
-from bedview.plan.piece import BedPlan, Yarn
+from bedview.plan.piece import BedPlan, Piece, Yarn
 from bedview.plan.procedure import compile_piece
 from bedview.plan.swatch import (
     KnittedSwatch,
@@ -20,7 +20,7 @@ from bedview.plan.swatch import (
     weigh,
     weighed,
 )
-from bedview.plan.swatch_plan import SwatchPlan, SwatchTooWide, swatch_piece
+from bedview.plan.swatch_plan import SwatchPlan, SwatchTooWide, plan_of, swatch_piece
 from bedview.plan.units import parse_length_mm
 
 BED = BedPlan(needles=120, pitch_mm=9.0)
@@ -203,3 +203,30 @@ def test_any_plan_fits_or_says_so(stitches: int, rows: int, outside: int, outsid
         return
     timeline = compile_piece(swatch_piece(plan, BED, MAIN, 6)).timeline
     assert len(timeline.fabric) == plan.needles * (plan.rows + 2)
+
+
+@given(some.integers(1, 60), some.integers(1, 200), some.integers(1, 30))
+def test_a_swatch_piece_is_known_again(stitches: int, rows: int, outside: int) -> None:
+    plan = SwatchPlan(stitches, rows, outside_rows=outside)
+    piece = swatch_piece(plan, BED, MAIN, 6)
+    assert plan_of(piece) == plan
+    longer = piece.to_document()
+    longer["segments"][5]["rows"] += 1
+    assert plan_of(Piece.read(longer)) is None
+    assert plan_of(Piece.read(longer | {"segments": longer["segments"][:3]})) is None
+
+
+def test_a_yarn_is_known_by_its_name_in_every_piece() -> None:
+    book = SwatchBook(swatches=(swatch(yarn="Larch-brown  wool"), swatch(yarn="moss")))
+    unnamed = MAIN.model_copy(update={"id": "b", "name": ""})
+    (found,) = book.of_yarns([MAIN, unnamed])
+    assert (found.yarn, found.needles) == ("main", 42)
+
+
+def test_a_book_changes_one_swatch_at_a_time() -> None:
+    book = SwatchBook().with_swatch(swatch()).with_swatch(swatch(tension=7))
+    looser = swatch(tension=8)
+    assert [each.tension for each in book.with_swatch(looser, swatch()).swatches] == [8, 7]
+    assert [each.tension for each in book.without(swatch()).swatches] == [7]
+    assert book.with_balls("Moss", "50 g").with_balls("moss ", "20 g").balls_of("MOSS") == "20 g"
+    assert book.with_balls("moss", "50 g").with_balls("moss", "").stock == ()

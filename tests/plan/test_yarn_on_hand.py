@@ -5,8 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
+from bedview.plan.units import UnitError
 from bedview.plan.yarn import yarn_needs
-from bedview.plan.yarn_on_hand import on_hand
+from bedview.plan.yarn_on_hand import on_hand, parse_balls
 from tests.plan.knitting import MAIN, cast_on, knitted, plain
 
 LOOP_MM = sqrt(21.6 / (0.16 * 0.22))
@@ -101,3 +102,39 @@ def test_only_its_own_yarn_counts() -> None:
     procedure = knitted(stripes, yarns=[MAIN, MAIN | {"id": "blue"}])
     assert on_hand(procedure, "blue", [9.5 * ROW_M]).says() == "runs out near row 20"
     assert on_hand(procedure, "main", [CAST_ON_M + 10.5 * ROW_M]).says() == "runs out near row 21"
+
+
+@pytest.mark.parametrize(
+    ("text", "tex", "metres"),
+    [
+        # 400 tex are 400 g to 1,000 m: 50 g are 125 m, 20 g 50 m.
+        ("3 x 50 g, 20 g", 400, (125, 125, 125, 50)),
+        ("50g; 2 × 20 g", 400, (125, 50, 50)),
+        ("2 x 120 m", None, (120, 120)),
+        ("120, ", None, (120,)),
+        ("12,5 g", 400, (31.25,)),
+        # 1 oz is 28.349523125 g, 100 yd are 91.44 m.
+        ("1 oz, 100 yd", 400, (70.8738078125, 91.44)),
+    ],
+)
+def test_balls_as_they_are_written(text: str, tex: float | None, metres: tuple[float, ...]) -> None:
+    assert parse_balls(text, tex) == pytest.approx(metres)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "x", "3 x", "0 m", "0 x 50 m", "999 x 50 m", "3 x 50 q", "50 m 3 x 20 m"]
+)
+def test_balls_that_are_none(text: str) -> None:
+    with pytest.raises(UnitError):
+        parse_balls(text, 400)
+
+
+def test_weights_are_lengths_only_by_tex() -> None:
+    with pytest.raises(UnitError, match="tex"):
+        parse_balls("50 g", None)
+
+
+def test_the_margin_is_the_gauge_s() -> None:
+    # By a gauge at this tension: 10 %; by none at all: 35 %.
+    assert on_hand(knitted(PLAIN), "main", [1]).margin == 0.10
+    assert on_hand(knitted(PLAIN, gauges=[]), "main", [1]).margin == 0.35
