@@ -7,15 +7,13 @@ which both are so, however many lines later they still are.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from heapq import nsmallest
 from typing import Final
 
 import numpy as np
 import numpy.typing as npt
 
-from bedview.bed.events import Event
 from bedview.bed.needles import Side
 from bedview.bed.state import HOLD, BedState
 from bedview.bed.timeline import Timeline
@@ -65,6 +63,8 @@ class Located:
 def locate(timeline: Timeline, held: Iterable[int], carriage: Side) -> Located:
     """Where exactly these loop-bearing needles are in hold, and the carriage stands there.
 
+    Who asks more than once about one timeline keeps a :class:`Glances` of it, which is most of the work.
+
     Args:
         timeline: the procedure.
         held: needle indices; none for a bed with nothing in hold but empty needles.
@@ -74,55 +74,90 @@ def locate(timeline: Timeline, held: Iterable[int], carriage: Side) -> Located:
         All matches, one a pass and row. Without any, up to five near places: those with the fewest differing
         needles, then those with the carriage on that side, then the earliest; one a pass.
     """
-    wanted = np.zeros(timeline.bed.needles, np.bool_)
-    wanted[list(held)] = True
-    matches: dict[tuple[int, int], Place] = {}
-    near: list[tuple[int, bool, Place]] = []
-    for event, state in timeline.walk_events():
-        differing = int(np.count_nonzero(_held(state) != wanted))
-        for place, side in _places(event, state, every=not differing):
-            if not differing and side is carriage:
-                matches.setdefault((place.passes, place.row), place)
-            elif not matches:
-                near.append((differing, side is not carriage, place))
-    if matches:
-        return Located(tuple(matches.values()), ())
-    return Located((), _nearest(timeline, wanted, near))
+    return Glances(timeline).locate(held, carriage)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """Lines of one event: the needles in hold stay as they are, the carriage goes to and fro.
+
+    Attributes:
+        line: the first of them.
+        lines: how many.
+        passes: passes made after the last.
+        row: the row counter then.
+        carriage: where the carriage stands then.
+    """
+
+    line: int
+    lines: int
+    passes: int
+    row: int
+    carriage: Side
+
+    def places(self, most: int) -> Iterator[tuple[Place, Side]]:
+        """Its first lines, ``most`` of them or all, and where the carriage stands after each."""
+        for line in range(min(self.lines, most)):
+            still = self.lines - 1 - line
+            side = self.carriage.other if still % 2 else self.carriage
+            yield Place(self.line + line, self.passes - still, self.row - still), side
+
+
+class Glances:
+    """What one sees at a glance after every line of a timeline, walked through once.
+
+    Args:
+        timeline: the procedure; must not change afterwards.
+    """
+
+    def __init__(self, timeline: Timeline) -> None:
+        self._needles = timeline.bed.needles
+        # Few different sets of needles are ever in hold: each stands once, with the stretches that have it.
+        self._of: dict[bytes, list[_Stretch]] = {}
+        for event, state in timeline.walk_events():
+            look = _held(state).tobytes()
+            stretch = _Stretch(event.line, event.lines, state.passes, state.row, state.carriage)
+            self._of.setdefault(look, []).append(stretch)
+
+    def locate(self, held: Iterable[int], carriage: Side) -> Located:
+        """As the function :func:`locate`."""
+        wanted = np.zeros(self._needles, np.bool_)
+        wanted[list(held)] = True
+        matches: dict[tuple[int, int], Place] = {}
+        for stretch in self._of.get(wanted.tobytes(), ()):
+            for place, side in stretch.places(stretch.lines):
+                if side is carriage:
+                    matches.setdefault((place.passes, place.row), place)
+        return Located(tuple(matches.values()), () if matches else self._nearest(wanted, carriage))
+
+    def _nearest(self, wanted: npt.NDArray[np.bool_], carriage: Side) -> tuple[NearPlace, ...]:
+        """The nearest by differing needles, carriage on the wrong side, and line; one a pass."""
+        by_count: dict[int, list[tuple[_Stretch, tuple[int, ...]]]] = {}
+        for look, stretches in self._of.items():
+            differ = tuple(np.flatnonzero(np.frombuffer(look, np.bool_) != wanted).tolist())
+            by_count.setdefault(len(differ), []).extend((stretch, differ) for stretch in stretches)
+        found: dict[int, NearPlace] = {}
+        for count in sorted(by_count):
+            # A pass that was found with fewer needles differing stays with them.
+            for near in _in_order(by_count[count], carriage):
+                found.setdefault(near.place.passes, near)
+                if len(found) == NEAREST:
+                    return tuple(found.values())
+        return tuple(found.values())
+
+
+def _in_order(stretches: Iterable[tuple[_Stretch, tuple[int, ...]]], carriage: Side) -> Iterator[NearPlace]:
+    """Places of some stretches: those with the carriage on the right side first, each lot by line."""
+    ordered = sorted(stretches, key=lambda each: each[0].line)
+    for on_its_side in (True, False):
+        for stretch, differ in ordered:
+            # Of so many lines at least NEAREST have the carriage on either side: no more can be among them.
+            for place, side in stretch.places(2 * NEAREST):
+                if (side is carriage) is on_its_side:
+                    yield NearPlace(place, side, differ)
 
 
 def _held(state: BedState) -> npt.NDArray[np.bool_]:
     """Mask of the needles that are in hold and bear loops or wraps."""
     held: npt.NDArray[np.bool_] = (state.position == HOLD) & (state.height > 0)
     return held
-
-
-def _places(event: Event, state: BedState, *, every: bool) -> Iterable[tuple[Place, Side]]:
-    """The lines of an event and where the carriage stands after each; its needles stay as they are meanwhile.
-
-    Args:
-        event: a hand action, a pass, or a block of like passes.
-        state: the state after it.
-        every: all lines; else no more of each side than can be among the nearest.
-    """
-    for line in range(event.lines if every else min(event.lines, 2 * NEAREST)):
-        still = event.lines - 1 - line
-        side = state.carriage.other if still % 2 else state.carriage
-        yield Place(event.line + line, state.passes - still, state.row - still), side
-
-
-def _nearest(
-    timeline: Timeline, wanted: npt.NDArray[np.bool_], near: list[tuple[int, bool, Place]]
-) -> tuple[NearPlace, ...]:
-    """The nearest of some places by differing needles, carriage on the wrong side, and line; one a pass."""
-    of_pass: dict[int, tuple[int, bool, int, Place]] = {}
-    for differing, wrong_side, place in near:
-        rank = (differing, wrong_side, place.line, place)
-        best = of_pass.setdefault(place.passes, rank)
-        if rank[:3] < best[:3]:
-            of_pass[place.passes] = rank
-    found = []
-    for _, _, line, place in nsmallest(NEAREST, of_pass.values(), key=lambda rank: rank[:3]):
-        state = timeline.state_at(line)
-        differ = tuple(np.flatnonzero(_held(state) != wanted).tolist())
-        found.append(NearPlace(place, state.carriage, differ))
-    return tuple(found)

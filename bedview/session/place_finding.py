@@ -6,7 +6,7 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from bedview.bed.locate import locate
+from bedview.bed.locate import Glances, Place
 from bedview.bed.needles import Side
 from bedview.plan.instructions import heading
 from bedview.plan.procedure import Procedure
@@ -49,32 +49,49 @@ class FoundPlaces:
         return tuple(sorted(self.places, key=lambda place: abs(place.row - row))[:count])
 
 
-def find_place(procedure: Procedure, held: Iterable[int], carriage: Side) -> FoundPlaces:
-    """Where in a procedure exactly these needles with loops are in hold, and the carriage stands there.
+class PlaceFinder:
+    """Finds places in one procedure, which it walks through once.
 
     Args:
         procedure: the procedure.
-        held: needle indices.
-        carriage: the side.
     """
-    located = locate(procedure.timeline, held, carriage)
-    if located.matches:
-        return FoundPlaces(tuple(_found(procedure, place.line) for place in located.matches), exact=True)
-    near = (
-        _found(procedure, near.place.line, near.differ, other_side=near.carriage is not carriage)
-        for near in located.nearest
-    )
-    return FoundPlaces(tuple(near), exact=False)
+
+    def __init__(self, procedure: Procedure) -> None:
+        self.procedure = procedure
+        self._glances = Glances(procedure.timeline)
+        self._titles: dict[int, str] = {}
+
+    def find(self, held: Iterable[int], carriage: Side) -> FoundPlaces:
+        """Where exactly these needles with loops are in hold, and the carriage stands there.
+
+        Args:
+            held: needle indices.
+            carriage: the side.
+        """
+        located = self._glances.locate(held, carriage)
+        if located.matches:
+            return FoundPlaces(tuple(self._found(place) for place in located.matches), exact=True)
+        near = (
+            self._found(near.place, near.differ, other_side=near.carriage is not carriage)
+            for near in located.nearest
+        )
+        return FoundPlaces(tuple(near), exact=False)
+
+    def _found(self, place: Place, differ: tuple[int, ...] = (), *, other_side: bool = False) -> FoundPlace:
+        steps = self.procedure.steps
+        step = step_after_line(self.procedure, place.line)
+        part = self._title(steps[min(step, len(steps) - 1)].span)
+        return FoundPlace(step, place.line, place.passes + 1, place.row, part, differ, other_side)
+
+    def _title(self, span: int) -> str:
+        if span not in self._titles:
+            self._titles[span] = heading(self.procedure, span)
+        return self._titles[span]
 
 
-def _found(
-    procedure: Procedure, line: int, differ: tuple[int, ...] = (), *, other_side: bool = False
-) -> FoundPlace:
-    steps = procedure.steps
-    state = procedure.timeline.state_at(line)
-    step = step_after_line(procedure, line)
-    part = steps[min(step, len(steps) - 1)].span
-    return FoundPlace(step, line, state.passes + 1, state.row, heading(procedure, part), differ, other_side)
+def find_place(procedure: Procedure, held: Iterable[int], carriage: Side) -> FoundPlaces:
+    """Places in a procedure that is asked once; see :meth:`PlaceFinder.find`."""
+    return PlaceFinder(procedure).find(held, carriage)
 
 
 def step_after_line(procedure: Procedure, line: int) -> int:

@@ -11,7 +11,7 @@ from typing_extensions import override
 from bedview.bed.needles import NeedleError, Side, format_needles, parse_needles
 from bedview.picture.bed_scene import BedScene
 from bedview.session.knitting_run import KnittingRun
-from bedview.session.place_finding import FoundPlace, find_place
+from bedview.session.place_finding import FoundPlace, PlaceFinder
 from bedview.ui.knit.bed_scenes import BedScenes
 from bedview.ui.knit.sheet_view import Choice, PressedButton, SheetView, clear, side_by_side
 from bedview.ui.parts.buttons import ButtonKind
@@ -32,6 +32,7 @@ class FindPlaceView(SheetView):
         super().__init__(self.tr("Find my place"), theme)
         self._run = run
         self._scenes = scenes
+        self._finder: PlaceFinder | None = None
         self._held: set[int] = set()
         self._carriage = Side.RIGHT
         self._say_which()
@@ -117,7 +118,9 @@ class FindPlaceView(SheetView):
         self._search()
 
     def _search(self) -> None:
-        found = find_place(self._run.procedure, self._held, self._carriage)
+        if self._finder is None or self._finder.procedure is not self._run.procedure:
+            self._finder = PlaceFinder(self._run.procedure)
+        found = self._finder.find(self._held, self._carriage)
         clear(self._found)
         places = found.nearest_to(self._run.passes_done + 1, _MOST)
         count = len(found.places)
