@@ -45,6 +45,11 @@ def code() -> str:
     return _Spoken.code
 
 
+def decimal_sign() -> str:
+    """What stands between whole numbers and decimals."""
+    return _Spoken.decimal_sign
+
+
 def gettext(sentence: str) -> str:
     """The sentence in the language in use, or as it stands if nobody has translated it."""
     return _Spoken.translations.gettext(sentence) if sentence else ""

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from bedview.bed.needles import needle_name, runs
 from bedview.checks.finding import RULES, Finding, Severity
 from bedview.checks.words import SAYINGS
+from bedview.language import gettext as _
+from bedview.language import ngettext
 
 _WORST_FIRST = (Severity.ERROR, Severity.WARNING, Severity.NOTE)
 
@@ -68,27 +70,30 @@ def _rank(folded: Folded) -> int:
 def _folded(group: tuple[Finding, ...], stretch: int, bed_needles: int) -> Folded:
     first = group[0]
     saying = SAYINGS[first.saying or first.rule]
-    what = saying.one if len(group) == 1 else f"{len(group)} {saying.many}"
+    what = ngettext(saying.one, saying.many, len(group)).format(count=len(group))
     where = _where(group, bed_needles)
-    text = first.message if len(group) == 1 else saying.to_do
-    return Folded(first.rule, first.severity, group, stretch, f"{what}{where}", text)
+    text = first.message if len(group) == 1 else _(saying.to_do)
+    return Folded(
+        first.rule, first.severity, group, stretch, _("{what}, {where}").format(what=what, where=where), text
+    )
 
 
 def _where(group: tuple[Finding, ...], bed_needles: int) -> str:
-    """Needles and rows, as ``, R6 to R15, rows 43 to 62``."""
+    """Needles and rows, as ``R6 to R15, rows 43 to 62``."""
     needles = sorted({needle for finding in group for needle in finding.needles})
     parts = []
     if needles:
         names = [_stretch(first, last, bed_needles) for first, last in runs(needles)]
-        spread = f"{needle_name(needles[0], bed_needles)} to {needle_name(needles[-1], bed_needles)}"
+        spread = _stretch(needles[0], needles[-1], bed_needles)
         is_span = len(names) > 2 or group[0].rule == "long-float"
         parts.append(spread if is_span else ", ".join(names))
     passes = [finding.pass_number for finding in group]
     low, high = min(passes), max(passes)
-    parts.append(f"row {low}" if low == high else f"rows {low} to {high}")
-    return ", " + ", ".join(parts)
+    text = _("row {first}") if low == high else _("rows {first} to {last}")
+    parts.append(text.format(first=low, last=high))
+    return ", ".join(parts)
 
 
 def _stretch(first: int, last: int, bed_needles: int) -> str:
     left, right = needle_name(first, bed_needles), needle_name(last, bed_needles)
-    return left if first == last else f"{left} to {right}"
+    return left if first == last else _("{first} to {last}").format(first=left, last=right)

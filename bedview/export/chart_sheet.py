@@ -8,6 +8,8 @@ from typing import Final
 
 from bedview.checks.finding import Finding
 from bedview.checks.of_piece import piece_findings
+from bedview.language import filled
+from bedview.language import gettext as _
 from bedview.picture.chart import ChartMark, ChartScene, chart_of
 from bedview.picture.chart_drawing import draw_chart
 from bedview.picture.lines_of_text import shortened
@@ -59,7 +61,12 @@ def chart_picture(
     )
     title = piece.title or procedure.words.gettext("A piece without a title")
     size = 26.0
-    said = f"{scene.passes} rows, {piece.bed.needles} needles, {piece.bed.pitch_mm:g} mm apart"
+    said = filled(
+        _("{rows} rows, {needles} needles, {pitch:g} mm apart"),
+        rows=scene.passes,
+        needles=piece.bed.needles,
+        pitch=piece.bed.pitch_mm,
+    )
     words = procedure.words.gettext("a dot: a wrap; half a bar: waste; a quarter: ravel cord")
     head: tuple[Mark, ...] = (
         Text(4, 30, shortened(title, WIDTH - 8, size, measure, bold=True), size, palette.ink, bold=True),

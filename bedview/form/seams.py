@@ -27,6 +27,7 @@ from bedview.bed.timeline import Timeline
 from bedview.form.courses import Neighbours
 from bedview.form.links import LinkKind, Links, Loops, Nodes, make_links
 from bedview.form.stitch_sizes import Floats
+from bedview.language import gettext as _
 from bedview.plan.edges_file import AnyEdgeItem, to_edge
 from bedview.plan.piece import Piece
 from bedview.plan.sewn_part import sewn_part
@@ -99,7 +100,7 @@ def find_seams(piece: Piece, timeline: Timeline, loops: Loops, neighbours: Neigh
         try:
             one, other = (cutter.rim(item, inside, partial(sewn_part, seam)) for item in (seam.a, seam.b))
         except EdgeError as error:
-            notes.append(f"Seam {place + 1} is left open: {error}.")
+            notes.append(_("Seam {number} is left open: {why}.").format(number=place + 1, why=error))
             continue
         if len(one.nodes) and len(other.nodes):
             joins.append(_join(place, seam.kind, one, other, loops))
@@ -147,7 +148,7 @@ class _Cutter:
 
     def _side(self, nodes: Nodes, side: Side, inside: int) -> _Rim:
         inward = self._neighbours.right if side is Side.LEFT else self._neighbours.left
-        for _ in range(inside):
+        for _stitch in range(inside):
             deeper = inward[nodes]
             # The last stitch of a course stays outside, or nothing would be left to join.
             deeper = np.where(deeper >= 0, deeper, nodes)
@@ -177,7 +178,7 @@ class _Cutter:
             return
         above = self._above
         at_end = (self._neighbours.left < 0) | (self._neighbours.right < 0)
-        for _ in range(2):
+        for _way in range(2):
             held_up = (above >= 0) & gone[above]
             held_down = (loops.below >= 0) & gone[loops.below]
             loose = (held_up & (loops.below < 0)) | (held_down & (above < 0))

@@ -13,8 +13,9 @@ from bedview.form.links import Loops, Nodes
 from bedview.form.net import Net
 from bedview.form.rims import Surface, faces_of, with_rims
 from bedview.form.stitch_sizes import Floats
+from bedview.language import marked
 
-LEFT_OUT = (
+LEFT_OUT = marked(
     "The model knows lengths by the gauge, easy shear and a little stiffness, and fills what is sewn lightly "
     "with air; it leaves out curl, drape, felting and the body inside."
 )

@@ -15,6 +15,8 @@ import numpy.typing as npt
 
 from bedview.bed.actions import Tension
 from bedview.bed.timeline import Timeline
+from bedview.language import filled
+from bedview.language import gettext as _
 from bedview.plan.gauge import find_gauge
 from bedview.plan.piece import Gauge, Piece
 
@@ -73,17 +75,20 @@ def _size(piece: Piece, yarn: str, dial: float | None) -> tuple[tuple[float, flo
     gauge = find_gauge(piece.gauges, yarn, dial)
     if gauge is not None:
         return _of_gauge(gauge), ""
-    at = "with no tension set" if dial is None else f"at tension {dial:g}"
     of_yarn = [gauge for gauge in piece.gauges if gauge.yarn == yarn]
     if of_yarn:
         near = min(of_yarn, key=lambda gauge: abs(gauge.tension - dial) if dial is not None else 0.0)
-        return _of_gauge(near), f"No swatch of '{yarn}' {at}: the one at tension {near.tension:g} is taken."
+        text = _("No swatch of '{yarn}' at tension {dial:g}: the one at tension {near:g} is taken.")
+        if dial is None:
+            text = _("No swatch of '{yarn}' with no tension set: the one at tension {near:g} is taken.")
+        return _of_gauge(near), filled(text, yarn=yarn, dial=dial or 0.0, near=near.tension)
     width = WIDTH_OF_PITCH * piece.bed.pitch_mm
     height = HEIGHT_OF_WIDTH * width
-    note = (
-        f"No swatch of '{yarn}': {100 / width:.3g} stitches and {100 / height:.3g} rows to 10 cm are assumed "
-        f"from the pitch of {piece.bed.pitch_mm:g} mm."
+    text = _(
+        "No swatch of '{yarn}': {stitches:.3g} stitches and {rows:.3g} rows to 10 cm are assumed "
+        "from the pitch of {pitch:g} mm."
     )
+    note = filled(text, yarn=yarn, stitches=100 / width, rows=100 / height, pitch=piece.bed.pitch_mm)
     return (width, height), note
 
 

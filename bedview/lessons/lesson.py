@@ -93,7 +93,7 @@ class Lesson(BaseModel):
         for place, goal in enumerate(self.goals):
             named = goal.names_yarn()
             if named is not None and named not in known:
-                sentence = f"the yarn '{shorten(named)}' is not in the lesson"
+                sentence = _("the yarn '{yarn}' is not in the lesson").format(yarn=shorten(named))
                 raise at_place(("goals", place, "yarn"), sentence)
         return self
 

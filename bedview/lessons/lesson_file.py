@@ -143,12 +143,12 @@ def _try_solution(lesson: Lesson, begun: Timeline, number: int) -> None:
     if not graded.reached:
         raise PieceError(
             where,
-            _("misses goals[{index}]{at}").format(index=graded.goals.index(False), at=_at(graded, lesson)),
+            _missed(graded, lesson),
         )
 
 
-def _at(graded: Graded, lesson: Lesson) -> str:
-    """Where a goal is missed, and what the learner would read."""
-    names = format_needles(graded.needles, lesson.bed.needles)
-    where = f" at {names}" if names else ""
-    return f"{where}: {graded.says.rstrip('.')}"
+def _missed(graded: Graded, lesson: Lesson) -> str:
+    """Which goal is missed, where, and what the learner would read."""
+    needles = format_needles(graded.needles, lesson.bed.needles)
+    text = _("misses goals[{index}] at {needles}: {says}") if needles else _("misses goals[{index}]: {says}")
+    return text.format(index=graded.goals.index(False), needles=needles, says=graded.says.rstrip("."))

@@ -7,6 +7,8 @@ from dataclasses import replace
 
 import numpy as np
 
+from bedview.language import gettext as _
+from bedview.language import number
 from bedview.picture.bed_layout import BedLayout
 from bedview.picture.bed_needles import wrap_line
 from bedview.picture.bed_runs import in_columns, tiles_where
@@ -33,7 +35,7 @@ def carriage_marks(
 
 
 def _dial(scene: BedScene) -> str:
-    return "no dial" if scene.dial is None else f"dial {scene.dial:g}"
+    return _("no dial") if scene.dial is None else _("dial {dial}").format(dial=number(scene.dial))
 
 
 def _wide(
@@ -54,7 +56,7 @@ def _wide(
     yield _fitted(dial, left + width - pad - 4 * unit, measure)
     line = top + pad + field + (height - pad - field) / 2
     yield from _cam(unit, palette, left + pad, line, on=scene.hold_cams)
-    cams = "hold cams on" if scene.hold_cams else "hold cams off"
+    cams = _("hold cams on") if scene.hold_cams else _("hold cams off")
     said = Text(left + pad + 15 * unit, line, cams, 14 * unit, palette.on_body)
     yield _fitted(said, left + width - 5 * unit, measure)
 
@@ -75,7 +77,7 @@ def _narrow(
     yield _narrowed(dial, width - 16 * small, measure)
     line = top + 0.82 * height
     yield from _cam(small, palette, left + 7 * small, line, on=scene.hold_cams)
-    cams = "cams on" if scene.hold_cams else "cams off"
+    cams = _("cams on") if scene.hold_cams else _("cams off")
     said = Text(left + 20 * small, line, cams, 13 * small, palette.on_body)
     yield _fitted(said, left + width - 4 * small, measure)
 

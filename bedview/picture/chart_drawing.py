@@ -11,6 +11,8 @@ import numpy as np
 import numpy.typing as npt
 
 from bedview.bed.needles import needle_name
+from bedview.language import gettext as _
+from bedview.language import ngettext
 from bedview.picture.chart import SEVERITIES, ChartPart, ChartScene
 from bedview.picture.chart_layout import ChartLayout, lay_out_chart
 from bedview.picture.finding_signs import finding_sign
@@ -71,7 +73,7 @@ def draw_chart(
         Layer("frame", tuple(_frame(scene, layout, palette))),
         Layer("marks", tuple(_findings(scene, layout, palette))),
     )
-    title = f"{scene.passes} rows in {len(scene.parts)} parts"
+    title = _("{rows} rows in {parts} parts").format(rows=scene.passes, parts=len(scene.parts))
     return DisplayList(width, height, palette.paper, layers, title)
 
 
@@ -101,8 +103,10 @@ def _cards(scene: ChartScene, layout: ChartLayout, palette: Palette, measure: Me
 
 def _rows_said(part: ChartPart) -> str:
     if not part.reached:
-        return "not yet"
-    return f"{part.rows} row" if part.rows == 1 else f"{part.rows} rows" if part.rows else "by hand"
+        return _("not yet")
+    if not part.rows:
+        return _("by hand")
+    return ngettext("{count} row", "{count} rows", part.rows).format(count=part.rows)
 
 
 def _joins(

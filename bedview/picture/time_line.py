@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from bedview.language import gettext as _
 from bedview.picture.chart import SEVERITIES, ChartMark, ChartPart
 from bedview.picture.finding_signs import finding_sign
 from bedview.picture.look import Palette
@@ -99,7 +100,9 @@ def draw_time_line(
         Layer("findings", tuple(_findings(scene.marks, layout, palette))),
         Layer("cursor", tuple(_cursor(scene.at, layout, palette, measure))),
     )
-    return DisplayList(width, height, palette.paper, layers, f"row {scene.at} of {scene.passes}")
+    return DisplayList(
+        width, height, palette.paper, layers, _("row {row} of {rows}").format(row=scene.at, rows=scene.passes)
+    )
 
 
 def _parts(
@@ -132,7 +135,7 @@ def _findings(marks: Sequence[ChartMark], layout: TimeLineLayout, palette: Palet
 
 def _cursor(at: int, layout: TimeLineLayout, palette: Palette, measure: MeasureText) -> Iterator[Mark]:
     """A bubble with the row, on a line through the band."""
-    x, text = layout.x_of(at), f"row {at}"
+    x, text = layout.x_of(at), _("row {row}").format(row=at)
     size = min(15.0, 0.20 * layout.height)
     tall = 1.75 * size
     wide = measure(text, size, True) + 1.6 * size

@@ -6,13 +6,15 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from bedview.bed.needles import Position, needle_name, runs
+from bedview.bed.needles import Position, Side, needle_name, runs
+from bedview.language import gettext as _
+from bedview.language import marked, ngettext
 from bedview.picture.bed_scene import PLAIN_LABELS, BedScene
 
 _SAID = {
-    Position.WORK: "working",
-    Position.UPPER: "upper working",
-    Position.HOLD: "hold",
+    Position.WORK: marked("working"),
+    Position.UPPER: marked("upper working"),
+    Position.HOLD: marked("hold"),
 }
 
 
@@ -21,21 +23,25 @@ def needles_in_words(indices: Iterable[int], needles: int) -> str:
     parts = []
     for first, last in runs(indices):
         name = needle_name(first, needles)
-        parts.append(name if first == last else f"{name} to {needle_name(last, needles)}")
-    return ", ".join(parts) or "none"
+        if first != last:
+            name = _("{first} to {last}").format(first=name, last=needle_name(last, needles))
+        parts.append(name)
+    return ", ".join(parts) or _("none")
 
 
 def bed_in_words(scene: BedScene) -> str:
     """Positions from the left, wraps, carriage, yarn and row, in one line."""
     parts = [*_stretches(scene), *_wraps(scene)]
     if not parts:
-        parts = ["all needles out of work"]
-    parts.append(f"carriage on the {scene.carriage}")
-    parts.append("hold cams on" if scene.hold_cams else "hold cams off")
-    parts.append(
-        f"{scene.yarns[scene.feeder].name} in the feeder" if scene.feeder >= 0 else "no yarn in the feeder"
-    )
-    parts.append(f"row {scene.row}")
+        parts = [_("all needles out of work")]
+    is_left = scene.carriage is Side.LEFT
+    parts.append(_("carriage on the left") if is_left else _("carriage on the right"))
+    parts.append(_("hold cams on") if scene.hold_cams else _("hold cams off"))
+    if scene.feeder >= 0:
+        parts.append(_("{yarn} in the feeder").format(yarn=scene.yarns[scene.feeder].name))
+    else:
+        parts.append(_("no yarn in the feeder"))
+    parts.append(_("row {row}").format(row=scene.row))
     return ", ".join(parts)
 
 
@@ -58,13 +64,15 @@ def _equal_stretches(values: Sequence[int]) -> list[tuple[int, int]]:
 
 def _wraps(scene: BedScene) -> list[str]:
     wrapped = np.flatnonzero(scene.wraps).tolist()
-    return [f"wraps on {needles_in_words(wrapped, scene.needles)}"] if wrapped else []
+    return (
+        [_("wraps on {needles}").format(needles=needles_in_words(wrapped, scene.needles))] if wrapped else []
+    )
 
 
 def _name_of(scene: BedScene, position: Position) -> str:
     """What a position is called: as the machine at hand calls it, or else the trade's word."""
     label = scene.view.labels[position]
-    return label if label != PLAIN_LABELS[position] else _SAID.get(position, "out of work")
+    return label if label != PLAIN_LABELS[position] else _(_SAID.get(position, marked("out of work")))
 
 
 def needle_in_words(scene: BedScene, needle: int) -> str:
@@ -72,11 +80,11 @@ def needle_in_words(scene: BedScene, needle: int) -> str:
     position = Position(int(scene.positions[needle]))
     parts = [needle_name(needle, scene.needles), _name_of(scene, position)]
     loops, wraps = int(scene.loops[needle]), int(scene.wraps[needle])
-    parts.append({0: "no loop", 1: "one loop"}.get(loops, f"{loops} loops"))
+    parts.append(ngettext("one loop", "{count} loops", loops).format(count=loops) if loops else _("no loop"))
     if wraps:
-        parts.append("one wrap" if wraps == 1 else f"{wraps} wraps")
+        parts.append(ngettext("one wrap", "{count} wraps", wraps).format(count=wraps))
     if needle == scene.tip:
-        parts.append("the yarn leaves from here")
+        parts.append(_("the yarn leaves from here"))
     if needle in scene.touched():
-        parts.append("to be touched now")
+        parts.append(_("to be touched now"))
     return ", ".join(parts)

@@ -123,9 +123,9 @@ def shown(value: object) -> str:
     if isinstance(value, str):
         return f"'{shorten(value)}'"
     if isinstance(value, dict):
-        return "an object"
+        return _("an object")
     if isinstance(value, list | tuple):
-        return "a list"
+        return _("a list")
     return shorten(json.dumps(value, default=str))
 
 

@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Final
 
 from bedview.language import gettext as _
+from bedview.language import marked
 from bedview.session.editing import EditError
 
 Item = Mapping[str, Any]
@@ -44,7 +45,7 @@ def read_actions(text: str) -> list[dict[str, Any]]:
     return found
 
 
-_EXAMPLES: Final = "write for example R1-R5 to hold, wrap R1, knit 2, or note: hang the weights"
+_EXAMPLES: Final = marked("write for example R1-R5 to hold, wrap R1, knit 2, or note: hang the weights")
 
 _SAY: Final[Mapping[str, Callable[[Item], str]]] = {
     "thread": lambda item: f"thread {item['yarn']}",

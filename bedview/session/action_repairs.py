@@ -8,6 +8,8 @@ from typing import Any, Final, cast
 from bedview.bed.actions import YarnRole
 from bedview.bed.needles import Position, needle_name
 from bedview.checks.finding import Finding
+from bedview.language import gettext as _
+from bedview.language import marked
 from bedview.plan.procedure import Procedure
 from bedview.plan.segments.actions import ActionsSegment
 from bedview.session.editing import part_with
@@ -22,9 +24,9 @@ Item = dict[str, Any]
 Ways = tuple[str, tuple[ActionsSegment, ...]]
 
 _BEFORE: Final[Mapping[str, tuple[str, Item]]] = {
-    "held-knitted": ("Set the hold cams on", {"do": "hold_cams", "on": True}),
-    "carriage-side": ("Lift the carriage across", {"do": "free_move"}),
-    "cut-without-tail": (f"Leave a tail of {TAIL_CM} cm", {"do": "cut", "tail_cm": TAIL_CM}),
+    "held-knitted": (marked("Set the hold cams on"), {"do": "hold_cams", "on": True}),
+    "carriage-side": (marked("Lift the carriage across"), {"do": "free_move"}),
+    "cut-without-tail": (marked("Leave a tail of {cm} cm"), {"do": "cut", "tail_cm": TAIL_CM}),
 }
 
 
@@ -40,10 +42,10 @@ def repairs(finding: Finding, part: ActionsSegment, procedure: Procedure) -> Ite
     item, row = place
     if finding.rule in _BEFORE:
         title, new = _BEFORE[finding.rule]
-        yield title, (_put_in(part, item, row, [new], procedure),)
+        yield _(title).format(cm=TAIL_CM), (_put_in(part, item, row, [new], procedure),)
     elif finding.rule == "latch-closes":
         raised = dict(part.actions[item]) | {"position": "upper"}
-        yield "Bring them to upper working", (_with(part, item, [raised], procedure),)
+        yield _("Bring them to upper working"), (_with(part, item, [raised], procedure),)
     elif finding.rule == "unsecured-stitches":
         waste = next((yarn for yarn, role in procedure.piece.yarn_roles() if role is YarnRole.WASTE), None)
         if waste is not None:
@@ -52,9 +54,9 @@ def repairs(finding: Finding, part: ActionsSegment, procedure: Procedure) -> Ite
                 {"do": "knit", "rows": WASTE_ROWS},
                 {"do": "cut"},
             ]
-            yield "Knit waste on them first", (_put_in(part, item, row, secured, procedure),)
+            yield _("Knit waste on them first"), (_put_in(part, item, row, secured, procedure),)
     elif finding.rule == "opening":
-        yield "Add a hand wrap", tuple(_wraps(finding, part, procedure))
+        yield _("Add a hand wrap"), tuple(_wraps(finding, part, procedure))
 
 
 def _wraps(finding: Finding, part: ActionsSegment, procedure: Procedure) -> Iterator[ActionsSegment]:

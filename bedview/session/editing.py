@@ -14,7 +14,7 @@ from pydantic import ValidationError
 from bedview.language import gettext as _
 from bedview.plan.fields import BedNeedles
 from bedview.plan.piece import Piece
-from bedview.plan.problems import first_problem
+from bedview.plan.problems import TOP, first_problem
 from bedview.plan.segments.base import Segment
 from bedview.plan.segments.repeat import DEEPEST, RepeatSegment
 
@@ -257,5 +257,5 @@ def _as_edit_error(
     error: ValidationError, document: object, schema: Callable[[], dict[str, Any]]
 ) -> EditError:
     problem = first_problem(error, document, schema)
-    field = "" if problem.where == "top level" else problem.where
+    field = "" if problem.where == TOP else problem.where
     return EditError(problem.what, field)

@@ -8,6 +8,7 @@ from datetime import datetime
 
 from psygnal import Signal
 
+from bedview.language import gettext as _
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import PlanError, Procedure, compile_piece
 from bedview.plan.steps import Step
@@ -269,12 +270,11 @@ class KnittingRun:
             piece = as_knitted(self.opened.piece, self._changes)
             self._procedure = self.opened.spoken(compile_piece(piece))
         except (PlanError, ValueError):
-            self._tell("What was knitted otherwise no longer fits the plan; the plan is shown as it is.")
+            self._tell(_("What was knitted otherwise no longer fits the plan; the plan is shown as it is."))
 
     def _say_changed(self) -> None:
-        words = self._procedure.words
-        text = "The plan has changed in rows already knitted. The bed looks like this before row {row}."
-        self._tell(words.gettext(text).format(row=self.passes_done + 1))
+        text = _("The plan has changed in rows already knitted. The bed looks like this before row {row}.")
+        self._tell(text.format(row=self.passes_done + 1))
 
     def _tell(self, text: str) -> None:
         self._news = text
@@ -291,10 +291,10 @@ class KnittingRun:
             self._cursor = min(kept.steps_done, len(self.steps))
             return
         self._cursor = step_after_passes(self._procedure, kept.passes)
-        text = (
+        text = _(
             "The plan has changed in rows already knitted; {rows} were knitted. If in doubt, find your place."
         )
-        self._tell(self._procedure.words.gettext(text).format(rows=kept.passes))
+        self._tell(text.format(rows=kept.passes))
 
     def _plan_saved(self) -> None:
         """The piece may have its first file now, or another one: the place goes with it."""

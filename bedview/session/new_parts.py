@@ -10,6 +10,8 @@ import numpy as np
 from pydantic import TypeAdapter
 
 from bedview.bed.needles import Position, format_needles
+from bedview.language import gettext as _
+from bedview.language import marked
 from bedview.plan.fields import BedNeedles
 from bedview.plan.piece import FORMAT, Piece
 from bedview.plan.procedure import Procedure, compile_piece
@@ -27,14 +29,21 @@ TAIL_CM: Final = 40
 USUAL_BED: Final = {"needles": 200, "pitch_mm": 4.5, "carriage": "right"}
 """A standard bed (a yarn shop's table of pitches)."""
 FIRST_YARNS: Final = (
-    {"id": "main", "name": "Main yarn", "role": "fabric", "colour": "#3b6ea5"},
-    {"id": "waste", "name": "Waste", "role": "waste", "colour": "#d9a441"},
+    {"id": "main", "name": marked("Main yarn"), "role": "fabric", "colour": "#3b6ea5"},
+    {"id": "waste", "name": marked("Waste"), "role": "waste", "colour": "#d9a441"},
 )
 
 
 def blank_piece() -> Piece:
     """A piece with a bed and two yarns, and no part yet."""
-    return Piece.read({"format": FORMAT, "bed": dict(USUAL_BED), "yarns": list(FIRST_YARNS), "segments": []})
+    return Piece.read(
+        {
+            "format": FORMAT,
+            "bed": dict(USUAL_BED),
+            "yarns": [yarn | {"name": _(yarn["name"])} for yarn in FIRST_YARNS],
+            "segments": [],
+        }
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,5 +168,5 @@ _VALUES: Final[Mapping[str, Callable[[Ground], Values]]] = {
     "hang": _hang,
     "bind_off": lambda _ground: {"tail_cm": TAIL_CM},
     "repeat": lambda _ground: {"times": 2, "segments": [{"kind": "plain", "rows": 2}]},
-    "actions": lambda _ground: {"actions": [{"do": "note", "text": "look at the piece"}]},
+    "actions": lambda _ground: {"actions": [{"do": "note", "text": _("look at the piece")}]},
 }

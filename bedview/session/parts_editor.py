@@ -12,7 +12,9 @@ from typing import Any
 
 from psygnal import Signal
 
+from bedview import language
 from bedview.checks.folding import Folded
+from bedview.language import gettext as _
 from bedview.plan.piece import Piece
 from bedview.plan.segments.base import Segment
 from bedview.plan.segments.repeat import RepeatSegment
@@ -104,7 +106,11 @@ class PartsEditor:
         """Put a new part of a kind before the one at ``place``; behind the chosen ones if left out."""
         at = place or self.behind()
         part = new_part(kind, self.ground(at))
-        self._do(lambda piece: editing.inserted(piece, at, [part]), f"Add {part.says.lower()}", at)
+        self._do(
+            lambda piece: editing.inserted(piece, at, [part]),
+            _("Add {part}").format(part=_in_a_sentence(part.says)),
+            at,
+        )
 
     def behind(self) -> Place:
         """The place behind the chosen parts."""
@@ -114,7 +120,7 @@ class PartsEditor:
         """The chosen parts go."""
         if self.count:
             place, count = self._place, self.count
-            what = f"Take out {self._named()}"
+            what = _("Take out {part}").format(part=self._named())
             self._do(
                 lambda piece: editing.taken_out(piece, place, count), what, self._left_after(place, count)
             )
@@ -123,7 +129,7 @@ class PartsEditor:
         """The chosen parts stand there twice, and the copies are chosen."""
         if self.count:
             place, count, behind = self._place, self.count, self.behind()
-            what = f"Copy {self._named()}"
+            what = _("Copy {part}").format(part=self._named())
             self._do(lambda piece: editing.copied(piece, place, count), what, behind, count)
 
     def move_to(self, to: int) -> None:
@@ -131,7 +137,7 @@ class PartsEditor:
         place, count = self._place, self.count
         to = max(0, min(to, len(self._siblings()) - count))
         if count and to != place[-1]:
-            what = f"Move {self._named()}"
+            what = _("Move {part}").format(part=self._named())
             self._do(lambda piece: editing.moved(piece, place, to, count), what, (*place[:-1], to), count)
 
     def move_by(self, by: int) -> None:
@@ -142,14 +148,19 @@ class PartsEditor:
         """The chosen parts are put into a repeat."""
         if self.count:
             place, count = self._place, self.count
-            what = f"Repeat {self._named()}"
+            what = _("Repeat {part}").format(part=self._named())
             self._do(lambda piece: editing.repeated(piece, place, count, times), what, place)
 
     def take_apart(self) -> None:
         """The chosen repeat becomes its parts, one by one."""
         place, part = self._place, self.part
         count = len(part.segments) * part.times if isinstance(part, RepeatSegment) else 1
-        self._do(lambda piece: editing.taken_apart(piece, place), f"Take {self._named()} apart", place, count)
+        self._do(
+            lambda piece: editing.taken_apart(piece, place),
+            _("Take {part} apart").format(part=self._named()),
+            place,
+            count,
+        )
 
     def put_fields(self, changes: dict[str, Any], what: str, gesture: str = "") -> None:
         """Change fields of the chosen part.
@@ -199,7 +210,12 @@ class PartsEditor:
         return (*place[:-1], max(0, min(place[-1], left - 1)))
 
     def _named(self) -> str:
-        return self.title_of(self._place) if self.count == 1 else f"{self.count} parts"
+        return self.title_of(self._place) if self.count == 1 else _("{count} parts").format(count=self.count)
+
+
+def _in_a_sentence(says: str) -> str:
+    """The name of a kind of part behind other words: small in English alone, for others write nouns large."""
+    return says.lower() if language.code() == language.ENGLISH else _(says)
 
 
 def _is_repeat(piece: Piece, place: Place) -> bool:

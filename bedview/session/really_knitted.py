@@ -131,7 +131,7 @@ def second_piece(plan: Piece, changes: Sequence[Change], *, really: bool, mirror
         PlanError, ValueError: if the changes no longer fit the plan.
     """
     piece = as_knitted(plan, changes, remarks=True) if really else plan
-    title = f"{plan.title}, the second" if plan.title else "The second"
+    title = _("{title}, the second").format(title=plan.title) if plan.title else _("The second")
     piece = piece.revised(title=title)
     return mirror_piece(piece) if mirrored else piece
 

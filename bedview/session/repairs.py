@@ -47,7 +47,7 @@ def repairs_for(folded: Folded, piece: Piece, procedure: Procedure) -> tuple[Rep
     """What could be done about a finding, the best first; none where only the knitter knows."""
     found = [each for each in _by_rule(folded, piece, procedure) if each.ways]
     if folded.severity is not Severity.NOTE and folded.stretch >= 0:
-        found.append(Repair("It is meant so", (partial(_meant, folded.stretch, folded.rule),)))
+        found.append(Repair(_("It is meant so"), (partial(_meant, folded.stretch, folded.rule),)))
     return tuple(found)
 
 
@@ -95,14 +95,17 @@ def _meant(place: int, rule: str, piece: Piece) -> Piece:
 def _by_rule(folded: Folded, piece: Piece, procedure: Procedure) -> Iterator[Repair]:
     rule = folded.rule
     if rule == "opening":
-        yield Repair("Wrap by hand", tuple(_hand_wraps(folded, piece)))
+        yield Repair(_("Wrap by hand"), tuple(_hand_wraps(folded, piece)))
     elif rule == "waste-too-short":
-        yield Repair(f"Knit {ENOUGH_WASTE} rows of waste", tuple(_more_waste(folded.stretch, piece)))
+        yield Repair(
+            _("Knit {rows} rows of waste").format(rows=ENOUGH_WASTE),
+            tuple(_more_waste(folded.stretch, piece)),
+        )
     elif rule == "stitches-left":
-        yield Repair("Scrap them off at the end", (partial(at_the_end, "scrap_off"),))
-        yield Repair("Bind them off at the end", (partial(at_the_end, "bind_off"),))
+        yield Repair(_("Scrap them off at the end"), (partial(at_the_end, "scrap_off"),))
+        yield Repair(_("Bind them off at the end"), (partial(at_the_end, "bind_off"),))
     elif rule == "seam-mismatch":
-        yield Repair("Ease them with a mattress seam", tuple(_mattress(piece)))
+        yield Repair(_("Ease them with a mattress seam"), tuple(_mattress(piece)))
     if 0 <= folded.stretch < len(piece.segments) and folded.first.action is not None:
         part = piece.segments[folded.stretch]
         if isinstance(part, ActionsSegment):

@@ -9,13 +9,16 @@ from enum import Enum
 from typing import Final
 
 from bedview.bed.actions import Action, FreeMove, HoldCams, Knit, Park, Place, Resume, Wrap
-from bedview.bed.needles import Position, format_needles
+from bedview.bed.needles import Position, Side, format_needles
 from bedview.bed.rules import Refused
 from bedview.bed.state import BedState
 from bedview.bed.timeline import Timeline
 from bedview.checks.finding import Finding, Severity
 from bedview.checks.folding import Folded, fold
 from bedview.checks.judge import judge
+from bedview.language import gettext as _
+from bedview.language import ngettext
+from bedview.picture.words import needles_in_words
 from bedview.plan.procedure import Procedure
 from bedview.plan.steps import Step, Voice, cut_into_steps
 
@@ -72,18 +75,25 @@ def slips_at(procedure: Procedure, step: int) -> list[Slip]:
     found: list[Slip] = []
     held = _held_bearing(after)
     if here.makes_pass and after.hold_cams and len(held):
-        found.append(Slip(Mistake.CAMS_FORGOTTEN, "the hold cams are off"))
+        found.append(Slip(Mistake.CAMS_FORGOTTEN, _("the hold cams are off")))
     moved = [action for action in _actions_of(procedure, here) if isinstance(action, Place)]
     if moved:
         found.append(Slip(Mistake.NEEDLE_LEFT, _stays(moved, before, needles)))
     wraps = [action.needle for action in _actions_of(procedure, here) if isinstance(action, Wrap)]
     if wraps:
-        found.append(Slip(Mistake.WRAP_MISSED, f"{format_needles(wraps, needles)} is not wrapped"))
+        found.append(
+            Slip(
+                Mistake.WRAP_MISSED,
+                _("{needles} is not wrapped").format(needles=format_needles(wraps, needles)),
+            )
+        )
     if here.makes_pass:
-        side = before.carriage.other
-        found.append(Slip(Mistake.WRONG_SIDE, f"the carriage stands on the {side}"))
+        text = _("the carriage stands on the left")
+        if before.carriage.other is Side.RIGHT:
+            text = _("the carriage stands on the right")
+        found.append(Slip(Mistake.WRONG_SIDE, text))
         if after.threaded:
-            found.append(Slip(Mistake.FEEDER_EMPTY, "the feeder is empty"))
+            found.append(Slip(Mistake.FEEDER_EMPTY, _("the feeder is empty")))
     return found
 
 
@@ -112,15 +122,15 @@ def _held_bearing(state: BedState) -> list[int]:
 def _stays(places: Sequence[Place], before: BedState, needles: int) -> str:
     """Words for needles that are forgotten ("R10 stays in work")."""
     moved = sorted({needle for place in places for needle in place.needles})
-    named = format_needles(moved, needles).replace("-", " to ").replace(",", ", ")
     where = Position(int(before.position[moved[0]]))
-    words = {
-        Position.OUT: "out of work",
-        Position.WORK: "in work",
-        Position.UPPER: "in upper working",
-        Position.HOLD: "in hold",
+    many = len(moved)
+    text = {
+        Position.OUT: ngettext("{needles} stays out of work", "{needles} stay out of work", many),
+        Position.WORK: ngettext("{needles} stays in work", "{needles} stay in work", many),
+        Position.UPPER: ngettext("{needles} stays in upper working", "{needles} stay in upper working", many),
+        Position.HOLD: ngettext("{needles} stays in hold", "{needles} stay in hold", many),
     }[where]
-    return f"{named} {'stays' if len(moved) == 1 else 'stay'} {words}"
+    return text.format(needles=needles_in_words(moved, needles))
 
 
 def _actions_of(procedure: Procedure, step: Step) -> list[Action]:

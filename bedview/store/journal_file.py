@@ -72,14 +72,14 @@ def plain_words() -> Iterator[None]:
 def _sentence(error: sqlite3.Error) -> str:
     match _code(error):
         case sqlite3.SQLITE_BUSY | sqlite3.SQLITE_LOCKED:
-            return "another bedview is writing in the knitting journal; try again in a moment"
+            return _("another bedview is writing in the knitting journal; try again in a moment")
         case sqlite3.SQLITE_FULL:
-            return "there is no space left on the disk for the knitting journal"
+            return _("there is no space left on the disk for the knitting journal")
         case sqlite3.SQLITE_READONLY | sqlite3.SQLITE_PERM | sqlite3.SQLITE_CANTOPEN:
-            return "the knitting journal cannot be written: you are not allowed to, or its folder is gone"
+            return _("the knitting journal cannot be written: you are not allowed to, or its folder is gone")
         case sqlite3.SQLITE_CORRUPT | sqlite3.SQLITE_NOTADB:
-            return "the knitting journal is damaged; it is set aside when bedview next starts"
-    return f"the knitting journal cannot be used: {error}"
+            return _("the knitting journal is damaged; it is set aside when bedview next starts")
+    return _("the knitting journal cannot be used: {error}").format(error=error)
 
 
 def _code(error: sqlite3.Error) -> int:

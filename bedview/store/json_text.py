@@ -19,25 +19,27 @@ from pydantic_core import from_json, to_json
 
 from bedview.bed.needles import shorten
 from bedview.language import gettext as _
+from bedview.language import marked
 from bedview.plan.problems import TOP, PieceError, Place, json_path
 
 _BYTE_ORDER_MARK: Final = b"\xef\xbb\xbf"
 _PLACED: Final = re.compile(r"(?P<what>.*) at line (?P<line>\d+) column (?P<column>\d+)", re.DOTALL)
 _PLAIN: Final = {
-    "control character (\\u0000-\\u001F) found while parsing a string": "a line break or control character "
-    "stands inside a text; write \\n",
-    "invalid unicode code point": "this is not UTF-8 text",
-    "lone leading surrogate in hex escape": "half a character: \\u followed by the wrong digits",
-    "unexpected end of hex escape": "half a character: \\u followed by the wrong digits",
-    "invalid escape": "a backslash is followed by something JSON does not know",
-    "invalid number": "this is not a number JSON knows; NaN and Infinity are none",
-    "number out of range": "this number is far too long",
-    "key must be a string": "a key must stand in double quotes",
-    "trailing comma": "there is a comma with nothing after it",
-    "trailing characters": "something follows after the end of the document",
-    "expected ident": "this is not a word JSON knows; it knows true, false and null",
-    "expected value": "a JSON value must stand here; NaN and Infinity are none",
-    "recursion limit exceeded": "lists and objects stand in one another far too deep",
+    "control character (\\u0000-\\u001F) found while parsing a string": marked(
+        "a line break or control character stands inside a text; write \\n"
+    ),
+    "invalid unicode code point": marked("this is not UTF-8 text"),
+    "lone leading surrogate in hex escape": marked("half a character: \\u followed by the wrong digits"),
+    "unexpected end of hex escape": marked("half a character: \\u followed by the wrong digits"),
+    "invalid escape": marked("a backslash is followed by something JSON does not know"),
+    "invalid number": marked("this is not a number JSON knows; NaN and Infinity are none"),
+    "number out of range": marked("this number is far too long"),
+    "key must be a string": marked("a key must stand in double quotes"),
+    "trailing comma": marked("there is a comma with nothing after it"),
+    "trailing characters": marked("something follows after the end of the document"),
+    "expected ident": marked("this is not a word JSON knows; it knows true, false and null"),
+    "expected value": marked("a JSON value must stand here; NaN and Infinity are none"),
+    "recursion limit exceeded": marked("lists and objects stand in one another far too deep"),
 }
 
 
@@ -79,7 +81,9 @@ def parse_json(data: bytes, colons: Callable[[Any], int] = colons_of) -> Any:  #
             text.decode()
         value = from_json(text, allow_inf_nan=False)
     except UnicodeDecodeError as error:
-        raise PieceError(_line_and_column(text, error.start), _PLAIN["invalid unicode code point"]) from None
+        raise PieceError(
+            _line_and_column(text, error.start), _(_PLAIN["invalid unicode code point"])
+        ) from None
     except ValueError as error:
         raise _broken(str(error)) from None
     # A colon written as an escape is not written so again, and might make up for one that is missing.
@@ -93,7 +97,7 @@ def _line_and_column(text: bytes, offset: int) -> str:
     """Line and column of a byte, both from 1."""
     line = text.count(b"\n", 0, offset) + 1
     column = offset - text.rfind(b"\n", 0, offset)
-    return f"line {line} column {column}"
+    return _("line {line} column {column}").format(line=line, column=column)
 
 
 def _broken(message: str) -> PieceError:
@@ -101,13 +105,13 @@ def _broken(message: str) -> PieceError:
     if placed is None:
         return PieceError(TOP, message)
     line, column = int(placed["line"]), max(int(placed["column"]), 1)
-    where = f"line {line} column {column}"
+    where = _("line {line} column {column}").format(line=line, column=column)
     what = placed["what"]
     if what.startswith("EOF"):
         return PieceError(where, _("the file ends in the middle of something"))
     if what.startswith("expected `"):
         return PieceError(where, what.replace("`", "'"))
-    return PieceError(where, _PLAIN.get(what, what))
+    return PieceError(where, _(_PLAIN.get(what, what)))
 
 
 class _Twice:

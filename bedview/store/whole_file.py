@@ -16,19 +16,20 @@ from pathlib import Path
 from typing import Final
 
 from bedview.language import gettext as _
+from bedview.language import marked
 from bedview.plan.problems import PieceError
 
 _PLAIN: Final = {
-    errno.ENOSPC: "there is no space left on the disk",
-    errno.EDQUOT: "there is no space left for you on the disk",
-    errno.EACCES: "you are not allowed to",
-    errno.EPERM: "you are not allowed to",
-    errno.EROFS: "the disk is read-only",
-    errno.ENOENT: "there is no such file or folder",
-    errno.ENOTDIR: "a part of the path is not a folder",
-    errno.EISDIR: "it is a folder, not a file",
-    errno.ENAMETOOLONG: "its name is too long",
-    errno.ELOOP: "its links lead round in a circle",
+    errno.ENOSPC: marked("there is no space left on the disk"),
+    errno.EDQUOT: marked("there is no space left for you on the disk"),
+    errno.EACCES: marked("you are not allowed to"),
+    errno.EPERM: marked("you are not allowed to"),
+    errno.EROFS: marked("the disk is read-only"),
+    errno.ENOENT: marked("there is no such file or folder"),
+    errno.ENOTDIR: marked("a part of the path is not a folder"),
+    errno.EISDIR: marked("it is a folder, not a file"),
+    errno.ENAMETOOLONG: marked("its name is too long"),
+    errno.ELOOP: marked("its links lead round in a circle"),
 }
 
 
@@ -49,8 +50,9 @@ class OutputError(Exception):
 def reason(error: OSError | ValueError | RuntimeError) -> str:
     """Why the system refused, in plain words."""
     if isinstance(error, OSError):
-        return _PLAIN.get(error.errno or 0, (error.strerror or str(error)).lower())
-    return "its path cannot be used"
+        plain = _PLAIN.get(error.errno or 0)
+        return _(plain) if plain else (error.strerror or str(error)).lower()
+    return _("its path cannot be used")
 
 
 def read_whole(path: Path, most_bytes: int) -> bytes:
@@ -121,7 +123,7 @@ def _replace(
 def _read_back(beside: Path, data: bytes, check: Callable[[bytes], object] | None) -> None:
     written = beside.read_bytes()
     if written != data:
-        raise OSError(errno.EIO, "what was written reads back differently")
+        raise OSError(errno.EIO, _("what was written reads back differently"))
     if check is not None:
         check(written)
 
@@ -146,7 +148,7 @@ def _write_all(handle: int, data: bytes) -> None:
         found = os.fstat(handle)
         if stat.S_ISREG(found.st_mode):
             if found.st_size != len(data):
-                raise OSError(errno.ENOSPC, "cut short")
+                raise OSError(errno.ENOSPC, _("cut short"))
             os.fsync(handle)
     finally:
         os.close(handle)

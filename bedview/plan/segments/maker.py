@@ -371,11 +371,10 @@ class Maker:
         dial = self.state.dial
         gauge = find_gauge(self.gauges, yarn.id, dial)
         if gauge is None:
-            at = "" if dial is None else f" at tension {dial:g}"
-            raise SegmentError(
-                _("no gauge for the yarn '{id}'{at}; add its swatch or give rows").format(id=yarn.id, at=at),
-                field,
-            )
+            text = _("no gauge for the yarn '{yarn}' at tension {dial}; add its swatch or give rows")
+            if dial is None:
+                text = _("no gauge for the yarn '{yarn}'; add its swatch or give rows")
+            raise SegmentError(text.format(yarn=yarn.id, dial=number(dial or 0.0)), field)
         rows = rows_in(length_cm * 10, gauge)
         if rows < 1:
             raise SegmentError(

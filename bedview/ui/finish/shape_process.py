@@ -17,6 +17,7 @@ from bedview.form.measuring import way_between
 from bedview.form.resting import closing_shapes
 from bedview.form.shape import LEFT_OUT, Shape
 from bedview.form.stitch_sizes import Floats
+from bedview.language import gettext as _
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import compile_piece
 from bedview.ui.finish.messages import (
@@ -52,7 +53,7 @@ def work(pipe: Connection, document: dict[str, Any]) -> None:
             question: Question = pipe.recv()
             pipe.send(answering.answer(question))
     except MemoryError:
-        pipe.send(Failed("there is not enough memory for a shape of this size"))
+        pipe.send(Failed(_("there is not enough memory for a shape of this size")))
     except (EOFError, OSError):
         # The window is gone, or shows another piece.
         return
@@ -72,7 +73,7 @@ def _solve(pipe: Connection, document: dict[str, Any]) -> Answering:
 
     shapes = tuple(closing_shapes(piece, procedure, FRAMES, progress=tell_progress))
     frames = len(shapes) if len(shapes[0]) else 0
-    pipe.send(Shaped(frames, (LEFT_OUT, *shapes[-1].notes)))
+    pipe.send(Shaped(frames, (_(LEFT_OUT), *shapes[-1].notes)))
     return Answering(piece, shapes)
 
 

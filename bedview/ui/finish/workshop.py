@@ -10,6 +10,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
+from bedview import catalogue, language
 from bedview.finish.told import Told
 from bedview.plan.piece import Piece
 from bedview.ui.finish.messages import (
@@ -28,10 +29,12 @@ from bedview.ui.finish.messages import (
 _LONGEST_WAIT_S = 2.0
 
 
-def _work(pipe: Connection, document: dict[str, Any]) -> None:
+def _work(pipe: Connection, document: dict[str, Any], code: str, decimal_sign: str) -> None:
     """What the process does; imported only there, for the window has no use for the solver."""
     from bedview.ui.finish.shape_process import work
 
+    # A new process speaks English until it is told otherwise.
+    catalogue.speak(code, decimal_sign)
     work(pipe, document)
 
 
@@ -69,7 +72,8 @@ class Workshop(QObject):
         self.stop()
         spawning = multiprocessing.get_context("spawn")
         mine, theirs = spawning.Pipe()
-        process = spawning.Process(target=_work, args=(theirs, piece.to_document()), daemon=True)
+        given = (theirs, piece.to_document(), language.code(), language.decimal_sign())
+        process = spawning.Process(target=_work, args=given, daemon=True)
         process.start()
         theirs.close()
         self._process, self._pipe, self._shaped = process, mine, False
