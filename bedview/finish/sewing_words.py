@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
+from bedview.finish.easing import easing_rule
 from bedview.finish.finish_plan import FinishPlan
 from bedview.finish.names import Names
 from bedview.finish.open_groups import OpenGroup, Where
@@ -95,8 +96,7 @@ class SewingWords:
         return filled(self._("{a} to {b}, {cm:.1f} cm"), a=a, b=b, cm=cm)
 
     def _count(self, side: SeamSide) -> str:
-        count = len(side.loops)
-        return self._names.rows(count) if side.is_side else self._names.loops(count)
+        return self._count_of(side, len(side.loops))
 
     def _yarn_line(self, sewing: Sewing) -> str:
         seam = sewing.seam
@@ -114,14 +114,7 @@ class SewingWords:
         longer, shorter = sorted(seam.sides, key=lambda side: len(side.loops), reverse=True)
         more = len(longer.loops) - len(shorter.loops)
         if not shorter.is_side or not longer.is_side:
-            # Rows and stitches are not of one size: what fits is the length.
-            text = self._("Ease evenly: {long} to {short}, {ratio:.2f} of the one for each of the other.")
-            return filled(
-                text,
-                long=self._count(longer),
-                short=self._count(shorter),
-                ratio=len(longer.loops) / max(len(shorter.loops), 1),
-            )
+            return self._ease_by_rule(longer, shorter)
         text = self._names.ngettext(
             "Ease: take up two bars of {edge} at once, one time, near the middle.",
             "Ease: take up two bars of {edge} at once, {count} times, spread evenly{where}.",
@@ -132,6 +125,28 @@ class SewingWords:
             first, second = spread_inside(len(shorter.loops), more)[:2]
             where = self._(", about every {rows}").format(rows=self._names.rows(second - first))
         return text.format(edge=self._names.short(longer, shorter), count=more, where=where)
+
+    def _ease_by_rule(self, longer: SeamSide, shorter: SeamSide) -> str:
+        """Rows and stitches are not of one size: so many of the one go to so many of the other."""
+        rule = easing_rule(len(longer.loops), len(shorter.loops))
+        said = self._("Ease evenly: take {long} to {short}.")
+        if len(set(rule.by_turns)) > 1:
+            said = self._("Ease evenly: take {long} to {short}, {turns} in turn.")
+        said = said.format(
+            long=self._count_of(longer, rule.longer),
+            short=self._count_of(shorter, rule.shorter),
+            turns=self._names.listed([str(each) for each in rule.by_turns]),
+        )
+        if not rule.more:
+            return said
+        more = self._("{more} more, near the middle.")
+        if rule.every:
+            more = self._("{more} more: one about every {apart}.")
+        apart = self._count_of(shorter, rule.every)
+        return f"{said} " + more.format(more=self._count_of(longer, rule.more), apart=apart)
+
+    def _count_of(self, side: SeamSide, count: int) -> str:
+        return self._names.rows(count) if side.is_side else self._names.loops(count)
 
     def _left_open(self, sewing: Sewing) -> str:
         seam = sewing.seam

@@ -96,8 +96,7 @@ class LinedBootee(Starter):
         "Length is measured along the sole, from the turn of the heel to the turn of the toe.",
         "The heel holds enough needles for the way round heel and instep, without stretching.",
         "Girths of feet come from their length where none is given; children's from adults' proportions.",
-        "A small gap stays at each corner of the outer where a flap comes back: draw it together with an "
-        "end.",
+        "A small gap stays at each corner of the outer where a flap comes back: close it with an end.",
     )
     body: ClassVar[str] = "foot"
     size: ClassVar[str] = "38"

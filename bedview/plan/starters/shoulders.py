@@ -55,8 +55,7 @@ class Shoulders(Starter):
         "The neck is a third of the width, and the shoulders slope over a twentieth of it.",
         "There is no shaping at the armholes: the shoulders drop.",
         "The back of the neck is straight.",
-        "A small gap stays in the back where the last step of a shoulder comes back: draw it together with an "
-        "end.",
+        "A small gap stays in the back where the last step comes back: draw it together with an end.",
         "Children's chests are the common standard's from memory; babies' one maker's; adults' measured.",
     )
     body: ClassVar[str] = "trunk"
@@ -107,8 +106,8 @@ class Shoulders(Starter):
         if min(back, front) < 2:
             raise StarterError(
                 _(
-                    "so short a body leaves no rows below the neck; make body_length larger, or neck_depth or "
-                    "hem smaller"
+                    "so short a body leaves no rows below the neck; make body_length larger, or neck_depth "
+                    "or hem smaller"
                 ),
                 "body_length",
             )
