@@ -1,0 +1,1 @@
+"""What a teacher gives out: a lesson on paper with its answers, and as a page to step through at home."""
