@@ -9,6 +9,7 @@ from PySide6.QtCore import QCoreApplication, QObject, QTimer, Signal
 from PySide6.QtWidgets import QApplication
 
 from bedview.ui.desk import Desk
+from bedview.ui.garbage import Collector
 from bedview.ui.main_window import MainWindow
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
@@ -46,7 +47,9 @@ def run(path_or_demo: str | None = None, page: str | None = None) -> int:
     listening = QTimer()
     listening.start(_LISTEN_MS)
     listening.timeout.connect(lambda: None)
+    collector = Collector()
     code: int = app.exec()
+    collector.stop()
     return code
 
 
