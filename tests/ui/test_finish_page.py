@@ -1,15 +1,19 @@
 from collections.abc import Iterator
+from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, Qt, QTimer
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from bedview.finish.cards import technique_card
 from bedview.form.shape import LEFT_OUT
 from bedview.plan.piece import Piece
+from bedview.session.making_up_run import MakingUpRun
 from bedview.session.open_piece import OpenPiece
+from bedview.store.made_up import MadeUp
+from bedview.ui.finish import step_list
 from bedview.ui.finish.shape_panel import STEPS_A_FRAME
 from bedview.ui.pages.finish_page import FinishPage
 from bedview.ui.theme import LookChoice, Theme
@@ -22,11 +26,12 @@ BAG = toe_and_flaps(3, 4, [graft("L4-L3", "L2-L1"), graft("R3-R4", "R1-R2")]).pi
 class Shown:
     """A page with what stands behind it."""
 
-    def __init__(self, qtbot: QtBot, piece: Piece) -> None:
+    def __init__(self, qtbot: QtBot, piece: Piece, kept: Path | None = None) -> None:
         self.opened = OpenPiece(piece)
         self.workshop = InHouse()
         self.theme = Theme(LookChoice.LIGHT)
-        self.page = FinishPage(self.opened, self.workshop, self.theme)
+        run = None if kept is None else MakingUpRun(MadeUp(kept), lambda: Path("jetty.piece.json"))
+        self.page = FinishPage(self.opened, self.workshop, self.theme, run)
         qtbot.addWidget(self.page)
         self.theme.dress(self.page)
         self.page.resize(1280, 656)
@@ -35,7 +40,9 @@ class Shown:
         self.settle()
 
     def settle(self) -> None:
-        self._qtbot.waitUntil(lambda: self.page.settled or not self.page.shape.canvas.frames)
+        self._qtbot.waitUntil(
+            lambda: self.page.settled or (self.page.steps.complete and not self.page.shape.canvas.frames)
+        )
 
     def middle(self) -> QPoint:
         """A point of the picture at which fabric is seen."""
@@ -70,8 +77,8 @@ def test_steps_stand_in_the_order_of_the_hands(bag: Shown) -> None:
         "Sew the left edge to the right edge",
         "Darn in 2 ends",
     ]
-    assert bag.page.summary.text() == "2 grafts, 1 sewn seam, 2 ends to darn in"
-    assert bag.page.misfits == []
+    assert bag.page.steps.summary.text() == "2 grafts, 1 sewn seam, 2 ends to darn in"
+    assert bag.page.steps.misfits == []
 
 
 def test_a_step_shows_its_place_on_chart_and_shape(bag: Shown) -> None:
@@ -137,7 +144,7 @@ def test_a_technique_card_opens_below_its_link_and_closes_again(bag: Shown) -> N
 
 
 def test_open_groups_unfold(bag: Shown) -> None:
-    groups = bag.page.groups
+    groups = bag.page.steps.groups
     assert groups.heading.plain_text() == "3 groups of open loops"
     assert not any(line.isVisible() for line in groups.lines)
     groups.heading.click()
@@ -150,11 +157,104 @@ def test_open_groups_unfold(bag: Shown) -> None:
 
 def test_what_does_not_fit_stands_above_the_steps(qtbot: QtBot) -> None:
     shown = Shown(qtbot, toe_and_flaps(3, 4, [graft("L5-L3", "L2-L1"), graft("R3-R4", "R1-R2")]).piece)
-    (card,) = shown.page.misfits
+    (card,) = shown.page.steps.misfits
     assert "3 loops meet 2 loops" in card.says.text()
     assert card.way_out.text().startswith("Name the longer edge without L5")
     assert card.geometry().bottom() < shown.page.entries[0].geometry().top()
     shown.page.close()
+
+
+# -- what is done -----------------------------------------------------------------------------------------
+
+
+def ticks(page: FinishPage) -> list[bool]:
+    return [entry.box.isChecked() for entry in page.entries]
+
+
+def test_one_key_ticks_off_and_goes_on_one_takes_back(bag: Shown) -> None:
+    page = bag.page
+    page.setFocus()
+    QTest.keyClick(page, Qt.Key.Key_Space)
+    QTest.keyClick(page, Qt.Key.Key_PageDown)
+    assert (ticks(page), page.chosen) == ([True, True, False, False, False, False], 2)
+    assert page.place.words.text() == "2 of 6 done"
+    assert page.entries[1].accessibleName() == "Step 2, done: Take the waste off “other flap”"
+    QTest.keyClick(page, Qt.Key.Key_Backspace)
+    assert (ticks(page), page.chosen) == ([True, False, False, False, False, False], 1)
+    QTest.keyClick(page, Qt.Key.Key_PageUp)
+    QTest.keyClick(page, Qt.Key.Key_PageUp)
+    assert (ticks(page), page.chosen) == ([False] * 6, 0)
+
+
+def test_what_was_passed_over_comes_when_the_end_is_done(bag: Shown) -> None:
+    page = bag.page
+    page.setFocus()
+    QTest.keyClick(page, Qt.Key.Key_Down)
+    for _ in range(5):
+        QTest.keyClick(page, Qt.Key.Key_Return)
+    assert page.chosen == 0
+    QTest.keyClick(page, Qt.Key.Key_Return)
+    assert page.place.words.text() == "All 6 done"
+    assert not page.place.on.isEnabled()
+
+
+def test_a_box_is_ticked_by_mouse_and_its_step_need_not_be_open(bag: Shown) -> None:
+    page = bag.page
+    QTest.mouseClick(page.entries[4].box, Qt.MouseButton.LeftButton)
+    assert page.run.is_done(4)
+    assert page.chosen == 0
+    QTest.mouseClick(page.entries[4].box, Qt.MouseButton.LeftButton)
+    assert not page.run.is_done(4)
+
+
+def test_ticks_come_back_with_the_program_and_the_next_step_is_open(qtbot: QtBot, tmp_path: Path) -> None:
+    first = Shown(qtbot, BAG, tmp_path)
+    first.page.place.on.click()
+    first.page.place.on.click()
+    first.page.close()
+    second = Shown(qtbot, BAG, tmp_path)
+    assert ticks(second.page)[:3] == [True, True, False]
+    assert second.page.chosen == 2
+    second.page.close()
+
+
+def test_begin_again_can_be_taken_back(bag: Shown) -> None:
+    page = bag.page
+    assert not page.place.again.isVisible()
+    page.place.on.click()
+    page.place.again.click()
+    assert (page.run.count, page.chosen) == (0, 0)
+    assert page.place.again.plain_text() == "Bring the ticks back"
+    page.place.again.click()
+    assert (page.run.count, page.chosen) == (1, 1)
+    page.place.again.click()
+    page.place.on.click()
+    # Whoever goes on has begun again.
+    assert page.place.again.plain_text() == "Begin the making up again"
+
+
+def test_what_cannot_be_kept_is_said_and_not_ticked(qtbot: QtBot, tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    shown = Shown(qtbot, BAG, tmp_path / "file" / "kept")
+    QTest.mouseClick(shown.page.entries[0].box, Qt.MouseButton.LeftButton)
+    assert ticks(shown.page)[0] is False
+    assert shown.page.place.news.text().startswith("It could not be kept:")
+    shown.page.close()
+
+
+def test_steps_are_listed_a_few_at_a_time(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(step_list, "_SLICE_S", 0.0)
+    page = FinishPage(OpenPiece(BAG), InHouse(), Theme(LookChoice.LIGHT))
+    qtbot.addWidget(page)
+    counts: list[int] = []
+    ticking = QTimer(page, interval=0)
+    ticking.timeout.connect(lambda: counts.append(len(page.entries)))
+    ticking.start()
+    page.show()
+    qtbot.waitUntil(lambda: page.steps.complete and len(page.entries) == 6)
+    # Between two entries Qt came to do something else.
+    assert {1, 2, 3, 4, 5} <= set(counts)
+    page.close()
 
 
 # -- the shape --------------------------------------------------------------------------------------------
@@ -280,7 +380,7 @@ def test_an_edit_is_worked_out_once_the_page_is_seen(qtbot: QtBot, bag: Shown) -
 
 def test_a_piece_without_fabric_has_nothing_to_make_up(qtbot: QtBot) -> None:
     shown = Shown(qtbot, Piece.read(document([])))
-    assert shown.page.summary.text() == "Nothing to make up."
+    assert shown.page.steps.summary.text() == "Nothing to make up."
     assert shown.page.shape.waiting.words.text() == "There is no fabric yet, so there is no shape."
     assert shown.page.entries == []
     shown.page.close()

@@ -11,6 +11,7 @@ from typing_extensions import override
 from bedview.finish.cards import technique_card
 from bedview.finish.told import MakingStep, StepKind
 from bedview.ui.finish.technique_view import TechniqueView
+from bedview.ui.finish.tick_box import TickBox
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
 from bedview.ui.theme import Theme
@@ -28,6 +29,8 @@ class StepEntry(QFrame):
 
     chosen = Signal()
     """It was pressed."""
+    ticked = Signal(bool)
+    """Its box was pressed: it is done, or it is not after all."""
     card_opened = Signal()
     """A technique card is open now."""
 
@@ -41,18 +44,19 @@ class StepEntry(QFrame):
         self._lines = QVBoxLayout()
         self._card: TechniqueView | None = None
         self.links: dict[str, Button] = {}
+        self._number = number
         self.title = Label(step.title, bold=True, wraps=True)
-        self.number = Label(str(number), tone="quiet", bold=True)
-        self.number.setMinimumWidth(theme.px(20))
+        self.box = TickBox(number, theme)
+        self.box.clicked.connect(self.ticked)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setAccessibleName(self.tr("Step {number}: {title}").format(number=number, title=step.title))
+        self.show_done(done=False)
         self._column = QVBoxLayout(self)
         edge = theme.px(14)
         self._column.setContentsMargins(edge, theme.px(9), edge, theme.px(9))
         self._column.setSpacing(theme.px(8))
         head = QHBoxLayout()
         head.setSpacing(theme.px(8))
-        head.addWidget(self.number, 0, Qt.AlignmentFlag.AlignTop)
+        head.addWidget(self.box, 0, Qt.AlignmentFlag.AlignTop)
         head.addWidget(self.title, 1)
         self._column.addLayout(head)
 
@@ -79,14 +83,23 @@ class StepEntry(QFrame):
         self.setProperty("part", "card" if chosen else "plain")
         self.style().unpolish(self)
         self.style().polish(self)
-        self.number.setProperty("tone", "hands" if chosen else "quiet")
-        self.number.style().unpolish(self.number)
-        self.number.style().polish(self.number)
+        self.title.resize_text("lead" if chosen else "body")
         if chosen and self._body is None:
             self._body = self._made_body()
             self._column.addWidget(self._body)
         if self._body is not None:
             self._body.setVisible(chosen)
+
+    def show_done(self, *, done: bool) -> None:
+        """Show whether the step is done."""
+        text = self.tr("Step {number}, done: {title}") if done else self.tr("Step {number}: {title}")
+        self.setAccessibleName(text.format(number=self._number, title=self._step.title))
+        self.box.setChecked(done)
+        tone = "quiet" if done else ""
+        if self.title.property("tone") != tone:
+            self.title.setProperty("tone", tone)
+            self.title.style().unpolish(self.title)
+            self.title.style().polish(self.title)
 
     def open_card(self, name: str) -> None:
         """Open a technique card below it, or close the one that is open."""
@@ -107,9 +120,9 @@ class StepEntry(QFrame):
     def _made_body(self) -> QWidget:
         made = QWidget()
         column = self._lines = QVBoxLayout(made)
-        column.setContentsMargins(self._theme.px(28), 0, 0, 0)
+        column.setContentsMargins(self._theme.px(38), 0, 0, 0)
         column.setSpacing(self._theme.px(6))
-        column.addWidget(Label(self._step.says, wraps=True))
+        column.addWidget(Label(self._step.says, "lead", wraps=True))
         for line in self._step.details:
             column.addWidget(Label(line, tone="quiet", wraps=True))
         if self._step.kind in (StepKind.GRAFT, StepKind.SEW):

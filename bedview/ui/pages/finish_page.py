@@ -3,30 +3,33 @@
 from __future__ import annotations
 
 from collections import Counter
-from functools import partial
+from collections.abc import Callable
 from typing import Final
 
 import numpy as np
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from bedview.finish.told import StepKind, Told
+from bedview.finish.told import StepKind, Told, mark_of
 from bedview.plan.piece import Piece
+from bedview.session.making_up_run import MakingUpRun
 from bedview.session.open_piece import OpenPiece
-from bedview.ui.finish.group_list import GroupList
+from bedview.store.whole_file import OutputError
 from bedview.ui.finish.messages import Marks, Shaped
-from bedview.ui.finish.misfit_card import MisfitCard
+from bedview.ui.finish.place_bar import PlaceBar
 from bedview.ui.finish.place_chart import PlaceChart
 from bedview.ui.finish.shape_panel import ShapePanel
 from bedview.ui.finish.step_entry import StepEntry
+from bedview.ui.finish.step_list import StepList
 from bedview.ui.finish.workshop import Workshop
 from bedview.ui.parts.counting import counted
-from bedview.ui.parts.labels import Label
 from bedview.ui.parts.piece_pictures import part_title, piece_chart
 from bedview.ui.theme import Theme
 
+_ON: Final = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_PageDown)
+_BACK: Final = (Qt.Key.Key_Backspace, Qt.Key.Key_PageUp)
 _PAUSE_MS: Final = 300
 """After an edit nothing is worked out until so long no other comes."""
 
@@ -38,11 +41,17 @@ class FinishPage(QWidget):
         opened: the piece.
         workshop: works out making up and shape.
         theme: how it looks.
+        run: which steps are done; kept in memory only if left out.
         parent: as ever.
     """
 
     def __init__(
-        self, opened: OpenPiece, workshop: Workshop, theme: Theme, parent: QWidget | None = None
+        self,
+        opened: OpenPiece,
+        workshop: Workshop,
+        theme: Theme,
+        run: MakingUpRun | None = None,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.setProperty("part", "page")
@@ -54,10 +63,10 @@ class FinishPage(QWidget):
         self._worked_on: Piece | None = None
         self._told: Told | None = None
         self._chosen = -1
-        self.summary = Label(tone="quiet", wraps=True)
-        self.groups = GroupList(theme)
-        self.entries: list[StepEntry] = []
-        self.misfits: list[MisfitCard] = []
+        self._run = MakingUpRun() if run is None else run
+        self._ticks_before: frozenset[str] = frozenset()
+        self.steps = StepList(theme)
+        self.place = PlaceBar(theme)
         self.shape = ShapePanel(theme)
         self.chart = PlaceChart(theme)
         self._pause = QTimer(self, singleShot=True, interval=_PAUSE_MS)
@@ -66,24 +75,17 @@ class FinishPage(QWidget):
 
     def _lay_out(self) -> None:
         px = self._theme.px
-        inner = QWidget()
-        inner.setProperty("part", "plain")
-        self._column = QVBoxLayout(inner)
-        self._column.setContentsMargins(0, 0, px(6), 0)
-        self._column.setSpacing(px(6))
-        self._column.addWidget(self.summary)
-        self._column.addWidget(self.groups)
-        self._column.addStretch(1)
-        self.side = QScrollArea()
-        self.side.setWidgetResizable(True)
-        self.side.setFrameShape(QFrame.Shape.NoFrame)
-        self.side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.side.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.side.setWidget(inner)
+        self._side = QWidget()
+        self._side.setProperty("part", "plain")
+        column = QVBoxLayout(self._side)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.steps, 1)
+        column.addWidget(self.place)
         row = QHBoxLayout(self)
         row.setContentsMargins(px(22), px(4), px(18), px(14))
         row.setSpacing(px(20))
-        row.addWidget(self.side)
+        row.addWidget(self._side)
         row.addWidget(self.chart)
         row.addWidget(self.shape, 1)
 
@@ -101,6 +103,14 @@ class FinishPage(QWidget):
         self.shape.way_wanted.connect(self._workshop.ask_way)
         self.shape.stop_wanted.connect(self.stop)
         self.shape.begin_wanted.connect(self.begin)
+        self.steps.pressed.connect(self.choose)
+        self.steps.ticked.connect(self.tick)
+        self.steps.completed.connect(self._show_steps)
+        self.place.on_wanted.connect(self.go_on)
+        self.place.back_wanted.connect(self.go_back)
+        self.place.again_wanted.connect(self.begin_again)
+        self._run.changed.connect(self._show_ticks)
+        self._opened.saved.connect(self._follow_file)
         self._pause.timeout.connect(self._begin_if_new)
         self._opened.changed.connect(self._follow)
 
@@ -112,14 +122,24 @@ class FinishPage(QWidget):
         return self._told
 
     @property
+    def entries(self) -> list[StepEntry]:
+        """The steps that are listed so far."""
+        return self.steps.entries
+
+    @property
+    def run(self) -> MakingUpRun:
+        """Which steps are done."""
+        return self._run
+
+    @property
     def chosen(self) -> int:
         """Index of the chosen step; -1 for none."""
         return self._chosen
 
     @property
     def settled(self) -> bool:
-        """Whether the shape is there and painted."""
-        return self.shape.canvas.settled
+        """Whether the steps are there, and the shape is there and painted."""
+        return self.steps.complete and self.shape.canvas.settled
 
     def begin(self) -> None:
         """Work out making up and shape."""
@@ -150,48 +170,89 @@ class FinishPage(QWidget):
 
     def _show_told(self, told: Told) -> None:
         self._told = told
-        for widget in (*self.entries, *self.misfits):
-            self._column.removeWidget(widget)
-            widget.hide()
-            widget.deleteLater()
-        # What merely stays open is told by its step.
-        self.misfits = [
-            MisfitCard(misfit, self._theme) for misfit in told.misfits if misfit.severity != "note"
-        ]
-        self.entries = [StepEntry(number, step, self._theme) for number, step in enumerate(told.steps, 1)]
-        self.groups.show_groups(told.groups)
-        for place, widget in enumerate((*self.misfits, *self.entries), 2):
-            self._column.insertWidget(place, widget)
-        for number, entry in enumerate(self.entries):
-            entry.chosen.connect(partial(self.choose, number))
-            entry.card_opened.connect(partial(self._scroll_later, number))
-        self.summary.setText(self._summary(told))
-        self.chart.show_piece(piece_chart(self._opened), self._opened.procedure.timeline.fabric)
         self._chosen = -1
+        self._run.take_steps(tuple(mark_of(step) for step in told.steps))
+        self.steps.show_told(told, self._summary(told))
+        self.chart.show_piece(piece_chart(self._opened), self._opened.procedure.timeline.fabric)
+
+    def _show_steps(self) -> None:
+        """All steps are listed: show which are done, and open the one that comes next."""
+        self._show_ticks()
+        if self._run.trouble:
+            self.place.say_news(self.tr("Your ticks could not be read: {why}.").format(why=self._run.trouble))
         if self.entries:
-            self.choose(0)
+            self.choose(min(self._run.next, len(self.entries) - 1))
 
     def choose(self, step: int) -> None:
         """Open a step, and show its place on chart and shape."""
         if step == self._chosen:
             return
         self._chosen = step
-        for number, entry in enumerate(self.entries):
-            entry.choose(number == step)
+        self.steps.choose(step)
         shown = self.entries[step].step
         marks = Marks(shown.loops, shown.other_loops)
         self.chart.mark(marks)
         self.shape.mark(marks)
-        self._scroll_later(step)
 
-    def _scroll_later(self, step: int) -> None:
-        """Have a step and its open card in sight, once Qt has laid them out."""
-        QTimer.singleShot(0, self, partial(self._scroll_to, step))
+    # -- what is done -------------------------------------------------------------------------------------
 
-    def _scroll_to(self, step: int) -> None:
-        if step < len(self.entries):
-            entry = self.entries[step]
-            self.side.ensureWidgetVisible(entry.card or entry, 0, self._theme.px(10))
+    def tick(self, step: int, done: bool) -> None:
+        """A step is done, or it is not after all; it is on disk before it is seen."""
+        self._ticks_before = frozenset()
+        self._try(lambda: self._run.tick(step, done=done))
+        self.entries[step].show_done(done=self._run.is_done(step))
+
+    def go_on(self) -> None:
+        """The chosen step is done: tick it off and open the next."""
+        if not self.entries or not self.steps.complete or self._run.count == self._run.of:
+            return
+        if not self._run.is_done(self._chosen):
+            self.tick(self._chosen, True)
+        following = self._run.next_after(self._chosen)
+        if self._run.is_done(self._chosen) and following < len(self.entries):
+            self.choose(following)
+
+    def go_back(self) -> None:
+        """The step done last, the chosen one or the nearest before it, is not done after all: open it."""
+        if not self.steps.complete:
+            return
+        before = range(min(self._chosen, len(self.entries) - 1), -1, -1)
+        done = next((step for step in before if self._run.is_done(step)), None)
+        if done is not None:
+            self.tick(done, False)
+            self.choose(done)
+
+    def begin_again(self) -> None:
+        """Take all ticks back; or bring them back, straight after that."""
+        before, self._ticks_before = self._ticks_before, frozenset()
+        if before:
+            self._try(lambda: self._run.take_up(before))
+        else:
+            kept = self._run.done
+            self._ticks_before = kept if self._try(lambda: self._run.begin_again()) else frozenset()
+        self._show_ticks()
+        if self.entries:
+            self.choose(min(self._run.next, len(self.entries) - 1))
+
+    def _show_ticks(self) -> None:
+        if not self.steps.complete:
+            return
+        for number, entry in enumerate(self.entries):
+            entry.show_done(done=self._run.is_done(number))
+        self.place.show_place(self._run.count, self._run.of, taken_back=bool(self._ticks_before))
+
+    def _follow_file(self) -> None:
+        self._try(self._run.follow_file)
+
+    def _try(self, act: Callable[[], object]) -> bool:
+        """Do something that writes; say so if it could not be written."""
+        try:
+            act()
+        except OutputError as error:
+            self.place.say_news(self.tr("It could not be kept: {why}.").format(why=error.what))
+            return False
+        self.place.say_news("")
+        return True
 
     def _show_progress(self, done: float) -> None:
         text = self.tr("Working out the shape: {percent} %").format(percent=round(100 * done))
@@ -245,20 +306,25 @@ class FinishPage(QWidget):
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
         last = len(self.entries) - 1
+        key = Qt.Key(event.key())
         wanted = {
             Qt.Key.Key_Down: self._chosen + 1,
             Qt.Key.Key_Up: self._chosen - 1,
             Qt.Key.Key_Home: 0,
             Qt.Key.Key_End: last,
-        }.get(Qt.Key(event.key()))
-        if wanted is None or last < 0:
-            super().keyPressEvent(event)
-        else:
+        }.get(key)
+        if wanted is not None and last >= 0:
             self.choose(max(0, min(wanted, last)))
+        elif key in _ON or key in _BACK:
+            # A key held down does not run away.
+            if not event.isAutoRepeat():
+                self.go_on() if key in _ON else self.go_back()
+        else:
+            super().keyPressEvent(event)
 
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         px = self._theme.px
-        self.side.setFixedWidth(max(px(330), min(px(500), round(0.31 * self.width()))))
+        self._side.setFixedWidth(max(px(330), min(px(500), round(0.31 * self.width()))))
         self.chart.setFixedWidth(max(px(150), min(px(460), round(0.2 * self.width()))))
         super().resizeEvent(event)

@@ -9,10 +9,14 @@ from PySide6.QtCore import QCoreApplication, QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from bedview.session.knitting_run import KnittingRun
+from bedview.session.making_up_run import MakingUpRun
 from bedview.session.record import Record
 from bedview.session.rehearsal import Rehearsal
+from bedview.session.swatch_shelf import SwatchShelf
 from bedview.store.journal import Journal
 from bedview.store.journal_file import JournalError
+from bedview.store.made_up import MadeUp
+from bedview.store.swatches import SwatchFile, default_file
 from bedview.ui.desk import Desk
 from bedview.ui.finish.workshop import Workshop
 from bedview.ui.pages.finish_page import FinishPage
@@ -38,6 +42,8 @@ class PageMaker(QObject):
 
     step_wanted = Signal(int)
     """A page wants a step shown on the bed."""
+    print_wanted = Signal()
+    """A page wants the piece shown as it will be printed."""
     page_wanted = Signal(str)
     """A page wants another one shown."""
     trouble_met = Signal(str)
@@ -81,15 +87,20 @@ class PageMaker(QObject):
         self._workshop.close()
 
     def _plan(self) -> PlanPage:
-        page = PlanPage(self._rehearsal.opened, self._theme, self._remembered)
+        shelf = SwatchShelf(SwatchFile(default_file()))
+        page = PlanPage(self._rehearsal.opened, self._theme, self._remembered, shelf)
         page.step_wanted.connect(self.step_wanted)
+        page.print_wanted.connect(self.print_wanted)
+        page.piece_wanted.connect(self._desk.open_new)
         return page
 
     def _rehearse(self) -> RehearsePage:
         return RehearsePage(self._rehearsal, self._theme, self._remembered)
 
     def _finish(self) -> FinishPage:
-        return FinishPage(self._rehearsal.opened, self._workshop, self._theme)
+        record = MadeUp(self._journal_path.parent / "making-up")
+        run = MakingUpRun(record, lambda: self._desk.known_as)
+        return FinishPage(self._rehearsal.opened, self._workshop, self._theme, run)
 
     def _knit(self) -> KnitPage:
         self._run = self._begin_run()
