@@ -15,7 +15,7 @@ from fsrs import Card, Rating, Scheduler
 
 from bedview.bed.actions import Knit
 from bedview.bed.timeline import Timeline
-from bedview.lessons.foretell import Asks, worth_asking
+from bedview.lessons.foretell import Asks, worth_asking, worth_asking_at
 from bedview.lessons.grading import solution_actions, started
 from bedview.lessons.hands import Unpick
 from bedview.lessons.lesson import Lesson
@@ -24,13 +24,17 @@ from bedview.lessons.lesson import Lesson
 _SCHEDULER: Final = Scheduler(enable_fuzzing=False)
 
 
+MOST_OF_A_PIECE: Final = 120
+"""Questions about one piece; nobody answers more."""
+
+
 @dataclass(frozen=True, slots=True)
 class Prompt:
     """A question that can be asked.
 
     Attributes:
         key: what it is remembered by; the same as long as the lesson's solution is.
-        lesson: name of the lesson.
+        lesson: name of the lesson, or of the piece.
         line: line of the solution's timeline straight before the pass.
         asks: what is to be foretold.
     """
@@ -68,6 +72,28 @@ def timeline_of(lesson: Lesson, prompt: Prompt) -> Timeline:
     return timeline
 
 
+def prompts_along(name: str, timeline: Timeline, most: int = MOST_OF_A_PIECE) -> list[Prompt]:
+    """The questions worth asking along a piece: about rows that follow something done by hand.
+
+    Args:
+        name: what the piece is remembered by.
+        timeline: all that is done in it.
+        most: how many questions at most; those of later rows are left out.
+    """
+    prompts: list[Prompt] = []
+    asked: tuple[Asks, ...] = ()
+    line = -1
+    for event, row, state in timeline.walk():
+        if event.is_pass and row == 0:
+            number = event.passes
+            prompts.extend(Prompt(f"{name}/row {number}/{asks}", name, line, asks) for asks in asked)
+        line = event.line + row
+        asked = () if event.is_pass else worth_asking_at(state)
+        if len(prompts) >= most:
+            break
+    return prompts[:most]
+
+
 class Deck:
     """The questions a learner meets, and when each is due.
 
@@ -98,6 +124,18 @@ class Deck:
         if due:
             return self._prompts[min(due)[1]]
         return next((prompt for key, prompt in self._prompts.items() if key not in self._cards), None)
+
+    def due(self, now: datetime) -> list[Prompt]:
+        """The questions asked before that are due again, in the order to learn them in."""
+        return [
+            prompt
+            for key, prompt in self._prompts.items()
+            if key in self._cards and self._cards[key].due <= now
+        ]
+
+    def next_due(self) -> datetime | None:
+        """When the next of the questions asked before is due; None if none was asked."""
+        return min((self._cards[key].due for key in self._prompts if key in self._cards), default=None)
 
     def due_at(self, prompt: Prompt) -> datetime | None:
         """When a question comes back; None if it was never asked."""

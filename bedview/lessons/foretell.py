@@ -15,6 +15,7 @@ import numpy as np
 from bedview.bed.actions import HoldCams, Knit, Place
 from bedview.bed.needles import Position
 from bedview.bed.openings import Opening
+from bedview.bed.state import BedState
 from bedview.bed.timeline import Timeline
 from bedview.checks.finding import Severity
 from bedview.checks.judge import judge
@@ -118,7 +119,11 @@ def answer(question: Question, chosen: Collection[int], words: Words) -> Answere
 
 def worth_asking(timeline: Timeline) -> tuple[Asks, ...]:
     """What is worth asking about the next pass: nothing of a plain row with nothing held."""
-    state = timeline.state
+    return worth_asking_at(timeline.state)
+
+
+def worth_asking_at(state: BedState) -> tuple[Asks, ...]:
+    """What is worth asking about the pass that follows a state."""
     if not state.threaded or not len(state.what_acts().acting):
         return ()
     held = state.held

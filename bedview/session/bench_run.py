@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, Self
 
 from psygnal import Signal
 
@@ -23,6 +23,7 @@ from bedview.lessons import because
 from bedview.lessons.hands import LessonAction, perform
 from bedview.plan.actions_written import to_item
 from bedview.plan.piece import FORMAT, Piece, Yarn
+from bedview.plan.procedure import compile_piece
 from bedview.plan.words import Words
 
 BENCH_YARNS: Final = (
@@ -73,6 +74,22 @@ class BenchRun:
         self._done: list[Gesture] = []
         self._undone: list[Gesture] = []
         self._findings: list[Finding] | None = None
+
+    @classmethod
+    def from_piece(cls, piece: Piece) -> Self:
+        """A bench on which everything a piece does was done by hand, each action to be undone by itself.
+
+        Args:
+            piece: as :meth:`to_piece` made it.
+
+        Raises:
+            PlanError: if the piece cannot be knitted.
+        """
+        bench = cls(piece.to_bed(), piece.yarns)
+        for action in compile_piece(piece).actions:
+            refused = bench._perform((action,))
+            assert not refused, refused
+        return bench
 
     # -- what stands there --------------------------------------------------------------------------------
 

@@ -3,20 +3,100 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 
 from bedview.bed.timeline import Timeline
-from bedview.lessons.deck import Deck, Prompt, prompts_of, timeline_of
+from bedview.lessons.deck import Deck, Prompt, prompts_along, prompts_of, timeline_of
 from bedview.lessons.foretell import Answered, Question, answer, ask
 from bedview.lessons.lesson import Lesson
+from bedview.plan.piece import Piece, Yarn
+from bedview.plan.procedure import Procedure
+from bedview.plan.words import Words
 from bedview.store.learners import Learners
+
+
+@dataclass(frozen=True, slots=True)
+class LessonRows:
+    """The rows of a lesson's own solution.
+
+    Attributes:
+        name: of the lesson.
+        lesson: the lesson, in the learner's language.
+    """
+
+    name: str
+    lesson: Lesson
+
+    @property
+    def title(self) -> str:
+        """What people call it."""
+        return self.lesson.title
+
+    @property
+    def yarns(self) -> tuple[Yarn, ...]:
+        """What is knitted with."""
+        return self.lesson.yarns
+
+    def words(self) -> Words:
+        """Sentences about its bed and yarns."""
+        return self.lesson.words()
+
+    def prompts(self) -> list[Prompt]:
+        """The questions worth asking, in order."""
+        return prompts_of(self.name, self.lesson)
+
+    def bed_before(self, prompt: Prompt) -> Timeline:
+        """The bed that a question is about."""
+        return timeline_of(self.lesson, prompt)
+
+
+@dataclass(frozen=True, slots=True)
+class PieceRows:
+    """The rows of a piece.
+
+    Attributes:
+        name: what its questions are remembered by.
+        procedure: the piece, worked out.
+    """
+
+    name: str
+    procedure: Procedure
+
+    @property
+    def title(self) -> str:
+        """What people call it."""
+        return self.procedure.piece.title
+
+    @property
+    def yarns(self) -> tuple[Yarn, ...]:
+        """What is knitted with."""
+        return self.procedure.piece.yarns
+
+    def words(self) -> Words:
+        """Sentences about its bed and yarns."""
+        piece: Piece = self.procedure.piece
+        return Words(piece.bed.needles, piece.yarns)
+
+    def prompts(self) -> list[Prompt]:
+        """The questions worth asking, in order."""
+        return prompts_along(self.name, self.procedure.timeline)
+
+    def bed_before(self, prompt: Prompt) -> Timeline:
+        """The bed that a question is about."""
+        return self.procedure.timeline.fork(prompt.line)
+
+
+Rows = LessonRows | PieceRows
+"""What can be asked about."""
 
 
 class ForetellRun:
     """A learner who foretells.
 
     Args:
-        lessons: the lessons whose rows are asked about, by name, in the order to learn them in.
+        lessons: the lessons whose rows are asked about, by name, in the order to learn them in; or
+            other rows.
         learners: where it is kept when a question comes back.
         learner: name of the learner; None keeps nothing beyond this run.
         now: the clock, in UTC.
@@ -27,14 +107,17 @@ class ForetellRun:
 
     def __init__(
         self,
-        lessons: Mapping[str, Lesson],
+        lessons: Mapping[str, Lesson | Rows],
         learners: Learners,
         learner: str | None,
         now: Callable[[], datetime],
     ) -> None:
-        self._lessons = dict(lessons)
+        self._rows: dict[str, Rows] = {
+            name: LessonRows(name, each) if isinstance(each, Lesson) else each
+            for name, each in lessons.items()
+        }
         self._learners, self._learner, self._now = learners, learner, now
-        prompts = [prompt for name, lesson in lessons.items() for prompt in prompts_of(name, lesson)]
+        prompts = [prompt for rows in self._rows.values() for prompt in rows.prompts()]
         self._deck = Deck(prompts, learners.load(learner).cards if learner is not None else None)
         self._prompt: Prompt | None = None
         self._question: Question | None = None
@@ -51,18 +134,28 @@ class ForetellRun:
         return self._timeline
 
     @property
-    def lesson(self) -> Lesson | None:
-        """The lesson it is taken from."""
-        return self._lessons[self._prompt.lesson] if self._prompt is not None else None
+    def rows(self) -> Rows | None:
+        """The lesson or piece it is taken from."""
+        return self._rows[self._prompt.lesson] if self._prompt is not None else None
+
+    @property
+    def due(self) -> list[Prompt]:
+        """The questions answered before that are due again now."""
+        return self._deck.due(self._now())
+
+    @property
+    def next_due(self) -> datetime | None:
+        """When the next question comes back, in UTC; None if none was answered yet."""
+        return self._deck.next_due()
 
     def next(self) -> Question | None:
         """Put the next question; None if nothing is due now."""
         self._prompt = self._deck.next(self._now())
         self._question = self._timeline = None
-        if self._prompt is not None:
-            lesson = self._lessons[self._prompt.lesson]
-            self._timeline = timeline_of(lesson, self._prompt)
-            self._question = ask(self._timeline, self._prompt.asks, lesson.words())
+        rows = self.rows
+        if self._prompt is not None and rows is not None:
+            self._timeline = rows.bed_before(self._prompt)
+            self._question = ask(self._timeline, self._prompt.asks, rows.words())
         return self._question
 
     def answer(self, chosen: Collection[int]) -> Answered:
@@ -77,7 +170,7 @@ class ForetellRun:
         """
         assert self._prompt is not None
         assert self._question is not None
-        result = answer(self._question, chosen, self._lessons[self._prompt.lesson].words())
+        result = answer(self._question, chosen, self._rows[self._prompt.lesson].words())
         self._deck.answered(self._prompt, right=result.right, now=self._now())
         if self._learner is not None:
             learner = self._learners.load(self._learner)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 
 from psygnal import Signal
 
+from bedview.bed.actions import Knit
 from bedview.lessons.grading import Graded, grade, solution_actions, start_actions
 from bedview.lessons.hands import LessonAction
 from bedview.lessons.lesson import Lesson
@@ -99,14 +100,14 @@ class LessonRun:
             solution: which of the lesson's solutions.
 
         Raises:
-            PieceError: if the learner's file cannot be used.
-            OutputError: if it cannot be written.
+            PieceError: if the learner's file cannot be used; it is shown all the same (:attr:`showing`).
+            OutputError: if it cannot be written; likewise.
         """
+        self.showing = Showing(self._new_bench(), solution_actions(self.lesson, solution))
+        self.showing_moved.emit()
         before = self.progress
         if before.reached_at is None and not before.shown:
             self._remember(before.model_copy(update={"shown": True}))
-        self.showing = Showing(self._new_bench(), solution_actions(self.lesson, solution))
-        self.showing_moved.emit()
         return self.showing
 
     def stop_showing(self) -> None:
@@ -129,12 +130,12 @@ class Showing:
 
     Args:
         bench: a bed as the lesson starts.
-        actions: what is to be done on it.
+        actions: what is to be done on it; rows are played one by one.
     """
 
     def __init__(self, bench: BenchRun, actions: tuple[LessonAction, ...]) -> None:
         self.bench = bench
-        self._actions = actions
+        self._actions = tuple(_row_by_row(actions))
         self._next = 0
 
     @property
@@ -146,6 +147,11 @@ class Showing:
     def next_action(self) -> LessonAction | None:
         """What comes next; None at the end."""
         return None if self.at_end else self._actions[self._next]
+
+    @property
+    def can_go_back(self) -> bool:
+        """Whether anything is done that can be taken back."""
+        return self._next > 0
 
     def forward(self) -> None:
         """Do the next action, if there is one."""
@@ -160,3 +166,11 @@ class Showing:
         if self._next:
             self.bench.undo()
             self._next -= 1
+
+
+def _row_by_row(actions: Iterable[LessonAction]) -> Iterator[LessonAction]:
+    for action in actions:
+        if isinstance(action, Knit):
+            yield from (Knit(1, action.start if row == 0 else None) for row in range(action.rows))
+        else:
+            yield action

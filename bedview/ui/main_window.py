@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QMainWindow, QStackedWi
 from typing_extensions import override
 
 from bedview.ui.desk import Desk
-from bedview.ui.pages.names import FINISH, KNIT, PAGES, PLAN, REHEARSE
+from bedview.ui.pages.names import ALL_PAGES, FINISH, KNIT, LEARN, PAGES, PLAN, REHEARSE, START
 from bedview.ui.parts.header import Header
 from bedview.ui.parts.said import SaidLine
 from bedview.ui.parts.waiting import WaitingPlate
@@ -28,7 +28,9 @@ if TYPE_CHECKING:
     from bedview.session.open_piece import OpenPiece
     from bedview.session.rehearsal import Rehearsal
     from bedview.ui.class_view.opening import ClassOpener
+    from bedview.ui.pages.learn_page import LearnPage
     from bedview.ui.pages.making import PageMaker
+    from bedview.ui.printing.opening import PrintOpener
 
 FILES: Final = "*.piece.json"
 USUAL_SIZE: Final = (1280, 800)
@@ -60,18 +62,22 @@ class MainWindow(QMainWindow):
         self._pages: dict[str, QWidget] = {}
         self._rehearsal: Rehearsal | None = None
         self._maker: PageMaker | None = None
-        self._wanted = page
+        self._wanted = page or (LEARN if remembered.page == LEARN else "")
+        self._learn: LearnPage | None = None
         self._journal = journal
         self._handing_on = False
         self._class_opener: ClassOpener | None = None
+        self._print_opener: PrintOpener | None = None
         self.menu = PieceMenu(self, desk, theme, remembered)
         words = {
             PLAN: self.tr("Plan"),
             REHEARSE: self.tr("Rehearse"),
             KNIT: self.tr("Knit"),
             FINISH: self.tr("Finish"),
+            LEARN: self.tr("Learn"),
         }
-        self.header = Header([(name, words[name]) for name in PAGES], self.menu, theme)
+        pages = [(START, self.tr("Pieces")), *((name, words[name]) for name in ALL_PAGES)]
+        self.header = Header(pages, self.menu, theme)
         self.said = SaidLine(theme)
         self.waiting = WaitingPlate(theme)
         self._stack = QStackedWidget()
@@ -105,6 +111,7 @@ class MainWindow(QMainWindow):
         self.menu.open_wanted.connect(self.ask_for_piece)
         self.menu.save_wanted.connect(self.save)
         self.menu.save_as_wanted.connect(self.ask_where_to_save)
+        self.menu.print_wanted.connect(self.show_print)
         self.menu.full_screen_wanted.connect(self._switch_full_screen)
         self.menu.class_view_wanted.connect(self.show_to_class)
         self.menu.turn_wanted.connect(self.turn_bed_round)
@@ -114,7 +121,7 @@ class MainWindow(QMainWindow):
         self.desk.trouble_met.connect(self.said.say)
         self.desk.edits_recovered.connect(self._say_recovered)
         self.desk.loading_begun.connect(lambda _name: self.said.clear())
-        for number, name in enumerate(PAGES, 1):
+        for number, name in enumerate(ALL_PAGES, 1):
             shortcut = QShortcut(QKeySequence(f"Ctrl+{number}"), self)
             shortcut.activated.connect(lambda name=name: self.show_page(name))
 
@@ -134,7 +141,9 @@ class MainWindow(QMainWindow):
     def page_name(self) -> str:
         """Name of the page that is shown; empty for the start page."""
         shown = self._stack.currentWidget()
-        return next((name for name, page in self._pages.items() if page is shown), "")
+        if shown is not None and shown is self._learn:
+            return LEARN
+        return next((name for name, page in self._pages.items() if page is shown), START)
 
     @property
     def page(self) -> QWidget | None:
@@ -142,17 +151,35 @@ class MainWindow(QMainWindow):
         return self._stack.currentWidget()
 
     def show_page(self, name: str) -> None:
-        """Show a page of the open piece."""
-        if self._maker is None or name not in PAGES:
+        """Show a page: of the open piece, of pieces to choose from while there is none, or Learn."""
+        page = self._page_named(name)
+        if page is None:
             return
-        if name not in self._pages:
-            self._pages[name] = self._maker.make(name)
-            self._stack.addWidget(self._pages[name])
-        self._stack.setCurrentWidget(self._pages[name])
+        self._stack.setCurrentWidget(page)
         self._show_header()
         self.header.show_page(name)
-        self._remembered.page = name
-        self._pages[name].setFocus()
+        if name != START:
+            self._remembered.page = name
+        page.setFocus()
+
+    def _page_named(self, name: str) -> QWidget | None:
+        """The page of that name, made if need be; None if there is none now."""
+        if name == LEARN:
+            return self._learn_page()
+        if name not in self._pages and name in PAGES and self._maker is not None:
+            self._pages[name] = self._maker.make(name)
+            self._stack.addWidget(self._pages[name])
+        return self._pages.get(name)
+
+    def _learn_page(self) -> LearnPage:
+        """Learn stays as it is while pieces come and go."""
+        if self._learn is None:
+            from bedview.ui.learn.joining import make_learn_page
+
+            self._learn = make_learn_page(self.desk, self._theme, self._remembered, self.said)
+            self._learn.piece_wanted.connect(self._open_from_bench)
+            self._stack.addWidget(self._learn)
+        return self._learn
 
     def show_to_class(self) -> None:
         """Show the bed of this page to a class, on a screen of its own where there is one."""
@@ -169,6 +196,13 @@ class MainWindow(QMainWindow):
         page: object = self.page
         if isinstance(page, Turnable):
             page.turn_round()
+
+    def show_print(self) -> None:
+        """Show the piece as it will be printed."""
+        from bedview.ui.printing.opening import PrintOpener
+
+        self._print_opener = self._print_opener or PrintOpener(self._stack, self._theme, self)
+        self._print_opener.open_for(self.desk.opened)
 
     def show_step(self, step: int) -> None:
         """Show the bed as it stands before a step of the plan."""
@@ -192,7 +226,7 @@ class MainWindow(QMainWindow):
             self._show_start()
         else:
             self._make_pages(opened)
-        self.header.show_pages(there=opened is not None)
+        self._show_pills()
         self._retitle()
 
     def _make_pages(self, opened: OpenPiece) -> None:
@@ -206,11 +240,18 @@ class MainWindow(QMainWindow):
         maker = PageMaker(self._rehearsal, self.desk, self._theme, self._remembered, journal, self)
         maker.step_wanted.connect(self.show_step)
         maker.page_wanted.connect(self.show_page)
+        maker.print_wanted.connect(self.show_print)
         maker.trouble_met.connect(self.said.say)
         self._maker = maker
-        wanted = next((name for name in (self._wanted, self._remembered.page) if name in PAGES), REHEARSE)
+        left_at = self._remembered.page if self._remembered.page in PAGES else REHEARSE
+        wanted = self._wanted if self._wanted in ALL_PAGES else left_at
         self._wanted = ""
         self.show_page(wanted)
+
+    def _show_pills(self) -> None:
+        """The pages that can be gone to now."""
+        there = self.desk.opened is not None
+        self.header.show_pages(ALL_PAGES if there else (START, LEARN), piece_open=there)
 
     def _show_start(self) -> None:
         from bedview.ui.pages.start_page import StartPage
@@ -220,10 +261,10 @@ class MainWindow(QMainWindow):
         start.file_wanted.connect(self.ask_for_piece)
         start.new_wanted.connect(self.begin_piece)
         start.throwing_away_wanted.connect(self._throw_away)
-        self._pages[""] = start
+        self._pages[START] = start
         self._stack.addWidget(start)
-        self._stack.setCurrentWidget(start)
-        start.setFocus()
+        wanted, self._wanted = self._wanted, ""
+        self.show_page(LEARN if wanted == LEARN else START)
 
     def begin_piece(self) -> None:
         """Ask what a new piece shall be. What lies open stays until one is made."""
@@ -237,7 +278,7 @@ class MainWindow(QMainWindow):
         page.put_away.connect(lambda: self._leave_new(page, came_from))
         self._stack.addWidget(page)
         self._stack.setCurrentWidget(page)
-        self.header.show_pages(there=False)
+        self.header.show_pages((), piece_open=False)
         next(iter(page.choices.values())).setFocus(Qt.FocusReason.TabFocusReason)
 
     def _open_new(self, piece: Piece) -> None:
@@ -248,12 +289,16 @@ class MainWindow(QMainWindow):
             self._stack.removeWidget(page)
             page.deleteLater()
 
+    def _open_from_bench(self, piece: Piece) -> None:
+        self._wanted = REHEARSE
+        self.desk.open_new(piece)
+
     def _leave_new(self, page: QWidget, came_from: QWidget | None) -> None:
         came_from = came_from or self.waiting
         self._stack.setCurrentWidget(came_from)
         self._stack.removeWidget(page)
         page.deleteLater()
-        self.header.show_pages(there=self.desk.opened is not None)
+        self._show_pills()
         came_from.setFocus()
 
     def _retitle(self) -> None:

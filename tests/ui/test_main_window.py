@@ -13,7 +13,7 @@ from bedview.plan.piece import Piece
 from bedview.store.piece_file import read_piece, write_piece
 from bedview.ui.desk import TAKEN_UP, Desk
 from bedview.ui.main_window import MainWindow
-from bedview.ui.pages.names import KNIT, PLAN, REHEARSE
+from bedview.ui.pages.names import KNIT, LEARN, PAGES, PLAN, REHEARSE
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import LookChoice, Theme
 from tests.ui.desktop import HOLD_R4, remembered, small_piece
@@ -97,7 +97,8 @@ def test_a_file_that_is_not_there_leads_to_the_pieces_that_are(qtbot: QtBot, win
         window.desk.open("nowhere.piece.json")
     assert window.page_name == ""
     assert window.said.isVisible()
-    assert all(pill.isHidden() for pill in window.header.pills.values())
+    assert all(window.header.pills[name].isHidden() for name in PAGES)
+    assert not window.header.pills[LEARN].isHidden()
     qtbot.waitUntil(lambda: bool(window.page and window.page.tiles))  # type: ignore[attr-defined]
 
 

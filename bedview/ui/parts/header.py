@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QMenu, QSizePolicy, QWidget
@@ -34,6 +34,9 @@ class Header(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(theme.px(20), theme.px(12), theme.px(20), theme.px(10))
         row.setSpacing(theme.px(4))
+        self.name = Label("bedview", size="lead", bold=True)
+        self.name.hide()
+        row.addWidget(self.name)
         for number, (name, words) in enumerate(pages, 1):
             pill = Button(words, theme, ButtonKind.PILL)
             pill.setCheckable(True)
@@ -42,9 +45,6 @@ class Header(QWidget):
             self._group.addButton(pill)
             self._pills[name] = pill
             row.addWidget(pill)
-        self.name = Label("bedview", size="lead", bold=True)
-        self.name.hide()
-        row.addWidget(self.name)
         self.title = ShortenedLabel(size="lead", tone="quiet")
         self.title.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.title.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
@@ -59,11 +59,11 @@ class Header(QWidget):
         """The button of each page by its name."""
         return self._pills
 
-    def show_pages(self, *, there: bool) -> None:
-        """Show the pages, or hide them while no piece is open."""
-        for pill in self._pills.values():
-            pill.setVisible(there)
-        self.name.setVisible(not there)
+    def show_pages(self, names: Collection[str], *, piece_open: bool) -> None:
+        """Show these pages and no others; the program's name stands before them while no piece is open."""
+        for name, pill in self._pills.items():
+            pill.setVisible(name in names)
+        self.name.setVisible(not piece_open)
 
     def show_page(self, name: str) -> None:
         """Mark the page that is shown."""

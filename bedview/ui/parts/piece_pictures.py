@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Protocol
 
 import numpy as np
 from PySide6.QtCore import QCoreApplication
@@ -13,13 +14,21 @@ from bedview.checks.folding import Folded
 from bedview.picture.bed_scene import BedScene, View, YarnSeen, default_yarns
 from bedview.picture.chart import ChartMark, ChartScene, chart_of
 from bedview.picture.scene_building import scene_at
-from bedview.plan.piece import Piece
+from bedview.plan.piece import Piece, Yarn
 from bedview.plan.procedure import Procedure
 from bedview.session.open_piece import OpenPiece
 from bedview.session.rehearsal import Rehearsal
 
 
-def yarns_seen(piece: Piece) -> tuple[YarnSeen, ...]:
+class WithYarns(Protocol):
+    """A piece, or anything else that is knitted with yarns."""
+
+    @property
+    def yarns(self) -> tuple[Yarn, ...]:
+        """The yarns."""
+
+
+def yarns_seen(piece: WithYarns) -> tuple[YarnSeen, ...]:
     """The piece's yarns as they look; those without a colour get one of ours."""
     ours = default_yarns(tuple(YarnRole(yarn.role) for yarn in piece.yarns))
     return tuple(
@@ -30,8 +39,7 @@ def yarns_seen(piece: Piece) -> tuple[YarnSeen, ...]:
 
 def part_title(piece: Piece, segment: int) -> str:
     """What a part is called: its title, or its kind."""
-    part = piece.segments[segment]
-    return part.title or part.says
+    return piece.segments[segment].called
 
 
 def broken_off_words(opened: OpenPiece) -> str:

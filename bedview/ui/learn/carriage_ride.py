@@ -1,0 +1,100 @@
+"""The carriage rides across: what it has passed shows the bed after the row, the rest the bed before."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import QEasingCurve, QPointF, QRectF, QVariantAnimation
+from PySide6.QtGui import QPainter, QPixmap
+from PySide6.QtWidgets import QStyle, QWidget
+
+from bedview.painting.painter import paint, paint_mark
+from bedview.painting.tile_cache import TileCache
+from bedview.picture.bed_layout import BedLayout
+from bedview.picture.marks import DisplayList
+
+RIDE_MS: Final = 380
+_LEFT_OUT: Final = ("carriage", "yarn", "coming", "touches")
+"""Layers that stand still in neither picture."""
+
+
+def motion_wanted(widget: QWidget) -> bool:
+    """Whether the system lets things move; whoever is made dizzy by it has it switched off."""
+    return widget.style().styleHint(QStyle.StyleHint.SH_Widget_Animation_Duration, None, widget) > 0
+
+
+class CarriageRide:
+    """One ride of the carriage over a picture of the bed.
+
+    Args:
+        before: the picture before the row.
+        after: the picture after it, of the same size.
+        layout: of both.
+        to_right: whether the carriage goes to the right of the picture.
+        cache: the images of tiles.
+        on: the widget that shows it; it is asked to paint itself again and again.
+    """
+
+    def __init__(
+        self,
+        before: DisplayList,
+        after: DisplayList,
+        layout: BedLayout,
+        *,
+        to_right: bool,
+        cache: TileCache,
+        on: QWidget,
+    ) -> None:
+        self._before, self._after = _image(before, cache), _image(after, cache)
+        self._carriage = [mark for layer in after.layers if layer.name == "carriage" for mark in layer.marks]
+        self._layout, self._to_right, self._size = layout, to_right, (after.width, after.height)
+        self._motion = QVariantAnimation(on)
+        self._motion.setDuration(RIDE_MS)
+        self._motion.setStartValue(0.0)
+        self._motion.setEndValue(1.0)
+        self._motion.setEasingCurve(QEasingCurve.Type.InOutQuad)
+        self._motion.valueChanged.connect(on.update)
+        self._motion.finished.connect(on.update)
+        self._motion.start()
+
+    @property
+    def riding(self) -> bool:
+        """Whether it is still under way."""
+        return self._motion.state() == QVariantAnimation.State.Running
+
+    def stop(self) -> None:
+        """Be there at once."""
+        self._motion.stop()
+
+    def paint(self, painter: QPainter) -> None:
+        """Paint the moment."""
+        width, height = self._size
+        start = self._layout.carriage_left(not self._to_right)
+        end = self._layout.carriage_left(self._to_right)
+        gone = float(self._motion.currentValue()) - 1
+        left = end + (end - start) * gone
+        middle = left + self._layout.carriage_width / 2
+        behind, ahead = QRectF(0, 0, middle, height), QRectF(middle, 0, width - middle, height)
+        if not self._to_right:
+            behind, ahead = ahead, behind
+        for image, part in ((self._after, behind), (self._before, ahead)):
+            ratio = image.devicePixelRatio()
+            source = QRectF(part.x() * ratio, part.y() * ratio, part.width() * ratio, part.height() * ratio)
+            painter.drawPixmap(part, image, source)
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.translate(QPointF(left - end, 0))
+        for mark in self._carriage:
+            paint_mark(mark, painter)
+        painter.restore()
+
+
+def _image(picture: DisplayList, cache: TileCache) -> QPixmap:
+    """The picture without what moves, as an image."""
+    layers = tuple(layer for layer in picture.layers if layer.name not in _LEFT_OUT)
+    still = DisplayList(picture.width, picture.height, picture.ground, layers, picture.title)
+    image = QPixmap(round(picture.width * cache.ratio), round(picture.height * cache.ratio))
+    image.setDevicePixelRatio(cache.ratio)
+    with QPainter(image) as painter:
+        paint(still, painter, cache)
+    return image

@@ -1,0 +1,381 @@
+"""Learn: lessons with a bed to work with one's own hands, foretelling, and a free bench.
+
+It needs no piece, and outlives the pieces that are opened beside it: what lies on a lesson's bed or on the
+bench stays there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QMenu, QStackedWidget, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from bedview import language
+from bedview.bed.needles import Bed
+from bedview.lessons.lesson import Lesson
+from bedview.lessons.lesson_file import lesson_names, read_lesson
+from bedview.plan.piece import Yarn
+from bedview.plan.problems import PieceError
+from bedview.session.bench_run import BENCH_YARNS, BenchRun
+from bedview.session.foretell_run import ForetellRun, LessonRows, PieceRows, Rows
+from bedview.session.lesson_run import LessonRun
+from bedview.store.learners import Learner, Learners, LessonProgress
+from bedview.store.whole_file import OutputError
+from bedview.ui.bed_widget import BedWidget
+from bedview.ui.desk import Desk
+from bedview.ui.in_background import Errand
+from bedview.ui.learn.bench_view import BenchView
+from bedview.ui.learn.foretell_view import ForetellView
+from bedview.ui.learn.lesson_tile import LessonSeen
+from bedview.ui.learn.lesson_view import LessonView
+from bedview.ui.learn.overview import Overview
+from bedview.ui.learn.when import when_again
+from bedview.ui.parts.counting import counted
+from bedview.ui.remembered import Remembered
+from bedview.ui.theme import Theme
+
+USUAL_BED = Bed(40)
+"""What lies on the bench if nobody says otherwise."""
+LearnView = LessonView | ForetellView | BenchView
+
+
+def utc_now() -> datetime:
+    """The clock."""
+    return datetime.now(UTC)
+
+
+class LearnPage(QWidget):
+    """The page.
+
+    Args:
+        desk: the open piece, whose rows can be foretold and whose bed can lie on the bench.
+        theme: how it looks.
+        remembered: whose progress it was last.
+        learners: where progress is kept.
+        now: the clock, in UTC.
+        parent: as ever.
+    """
+
+    piece_wanted = Signal(object)
+    """What was made on the bench (a :class:`~bedview.plan.piece.Piece`) is to be opened."""
+    save_wanted = Signal(object)
+    """The same is to be written to a file."""
+    said = Signal(str, str, object)
+    """A sentence for the line at the top, what can be done about it, and what does it."""
+
+    def __init__(
+        self,
+        desk: Desk,
+        theme: Theme,
+        remembered: Remembered,
+        learners: Learners,
+        now: Callable[[], datetime] = utc_now,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.setProperty("part", "page")
+        self.setAccessibleName(self.tr("Learn"))
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._desk, self._theme, self._remembered = desk, theme, remembered
+        self._learners, self._now = learners, now
+        self._lessons: dict[str, Lesson] = {}
+        self._runs: dict[str, LessonRun] = {}
+        self._bench: BenchRun | None = None
+        self._view: LearnView | None = None
+        self._wanted = ""
+        self.class_menu = QMenu(self)
+        self.overview = Overview(theme)
+        self._stack = QStackedWidget()
+        self._stack.addWidget(self.overview)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self._stack)
+        self._connect()
+        self._reading: Errand[dict[str, Lesson]] = Errand(self._take_lessons, self._no_lessons, self)
+        self._reading.start(_read_lessons)
+
+    def _connect(self) -> None:
+        overview = self.overview
+        overview.lesson_wanted.connect(self.open_lesson)
+        overview.foretell_wanted.connect(self._foretell)
+        overview.bench_wanted.connect(self.open_bench)
+        overview.learner_chosen.connect(self.choose_learner)
+        overview.wipe_wanted.connect(self.wipe_learner)
+        self._desk.piece_opened.connect(self.refresh)
+
+    # -- what is shown ------------------------------------------------------------------------------------
+
+    @property
+    def ready(self) -> bool:
+        """Whether the lessons have been read."""
+        return bool(self._lessons)
+
+    @property
+    def lesson(self) -> Lesson | None:
+        """The lesson that is shown."""
+        return self._view.lesson if isinstance(self._view, LessonView) else None
+
+    @property
+    def view(self) -> LearnView | None:
+        """The lesson, question or bench that is shown; None for the list of lessons."""
+        return self._view
+
+    def beds(self) -> list[BedWidget]:
+        """The beds on screen."""
+        if isinstance(self._view, ForetellView):
+            return [self._view.bed]
+        return [] if self._view is None else self._view.beds()
+
+    def _take_lessons(self, lessons: dict[str, Lesson]) -> None:
+        self._lessons = lessons
+        self.refresh()
+        if self._wanted:
+            self.open_lesson(self._wanted)
+        elif self._view is None and self.hasFocus():
+            self.overview.take_focus()
+
+    def _no_lessons(self, error: Exception) -> None:
+        if not isinstance(error, PieceError):
+            raise error
+        self.said.emit(self.tr("The lessons cannot be read: {why}.").format(why=error), "", None)
+
+    def refresh(self) -> None:
+        """Follow what the learner has done."""
+        learner = self._load()
+        self.overview.show_learners(self._learners.names(), self.learner)
+        if not self._lessons:
+            return
+        progress = learner.lessons
+        coming = next((name for name in self._lessons if not _is_done(progress.get(name))), None)
+        self.overview.show_lessons(
+            [
+                LessonSeen(
+                    name,
+                    number,
+                    lesson.title,
+                    self._state(progress.get(name)),
+                    _is_done(progress.get(name)),
+                    name == coming,
+                )
+                for number, (name, lesson) in enumerate(self._lessons.items(), 1)
+            ]
+        )
+        self.overview.show_foretelling(self._due_words(), self._desk.title if self._desk.opened else "")
+
+    def _state(self, progress: LessonProgress | None) -> str:
+        if progress is None:
+            return ""
+        if progress.reached_at is not None:
+            return self.tr("Done, after seeing how") if progress.shown else self.tr("Done")
+        if progress.tries:
+            return counted(self.tr("Tried once"), self.tr("Tried {count} times"), progress.tries)
+        return self.tr("Begun")
+
+    def _due_words(self) -> str:
+        told = self.tr("Before the row, say what will knit, what will be wrapped, where a gap will come.")
+        run = self._foretelling(self._lesson_rows())
+        if run is None:
+            return told
+        due = len(run.due)
+        if due:
+            again = counted(
+                self.tr("One question is due again."), self.tr("{count} questions are due again."), due
+            )
+            return f"{told} {again}"
+        if run.next_due is None:
+            return told
+        text = self.tr("The next one comes back {when}.")
+        return f"{told} {text.format(when=when_again(run.next_due, self._now()))}"
+
+    def show_overview(self) -> None:
+        """Show all lessons."""
+        self._show(None)
+        self.refresh()
+        self.overview.take_focus()
+
+    def _show(self, view: LearnView | None) -> None:
+        old, self._view = self._view, view
+        if view is not None:
+            self._stack.addWidget(view)
+            self._stack.setCurrentWidget(view)
+            view.left.connect(self.show_overview)
+            view.take_focus()
+        else:
+            self._stack.setCurrentWidget(self.overview)
+        if old is not None:
+            self._stack.removeWidget(old)
+            old.deleteLater()
+
+    # -- lessons ------------------------------------------------------------------------------------------
+
+    def open_lesson(self, name: str) -> None:
+        """Go to a lesson; its bed is as it was left. Before the lessons are read, it is opened then."""
+        if not self._lessons:
+            self._wanted = name
+            return
+        self._wanted = ""
+        if name not in self._lessons:
+            return
+        if name not in self._runs:
+            lesson = self._lessons[name]
+            self._runs[name] = LessonRun(name, lesson, self._learners, self.learner, self._now)
+        names = list(self._lessons)
+        place = names.index(name) + 1, len(names)
+        view = LessonView(self._runs[name], place, self.class_menu, self._theme)
+        view.next_wanted.connect(lambda: self.open_lesson(names[place[0] % len(names)]))
+        view.trouble_met.connect(self._say_trouble)
+        self._show(view)
+
+    def _say_trouble(self, text: str) -> None:
+        self.said.emit(text, "", None)
+
+    # -- foretelling --------------------------------------------------------------------------------------
+
+    def _lesson_rows(self) -> dict[str, Rows]:
+        return {name: LessonRows(name, lesson) for name, lesson in self._lessons.items()}
+
+    def _foretelling(self, rows: dict[str, Rows]) -> ForetellRun | None:
+        try:
+            return ForetellRun(rows, self._learners, self.learner, self._now)
+        except PieceError as error:
+            self._say_unusable(error)
+            return None
+
+    def _foretell(self, of_piece: bool) -> None:
+        rows, title = self._lesson_rows(), self.tr("Foretell")
+        opened = self._desk.opened
+        if of_piece and opened is not None:
+            name = str(self._desk.known_as or self._desk.title)
+            rows = {name: PieceRows(name, opened.procedure)}
+            title = self.tr("Foretell “{piece}”").format(piece=self._desk.title)
+        run = self._foretelling(rows)
+        if run is None:
+            return
+        view = ForetellView(run, title, self._now, self._theme)
+        view.trouble_met.connect(self._say_trouble)
+        self._show(view)
+
+    def foretell(self) -> None:
+        """Foretell rows of the lessons."""
+        self._foretell(of_piece=False)
+
+    # -- the bench ----------------------------------------------------------------------------------------
+
+    def open_bench(self) -> None:
+        """Go to the free bench; what lies on it is as it was left."""
+        if self._bench is None:
+            self._bench = BenchRun(USUAL_BED)
+        view = BenchView(self._bench, self._yarn_sets(), self._theme)
+        view.bed_wanted.connect(self._lay_out_bed)
+        view.rehearse_wanted.connect(self.piece_wanted)
+        view.save_wanted.connect(self.save_wanted)
+        self._show(view)
+
+    def _yarn_sets(self) -> list[tuple[str, tuple[Yarn, ...]]]:
+        """Sets of yarns, the one on the bench first."""
+        sets: list[tuple[str, tuple[Yarn, ...]]] = [(self.tr("of the bench"), BENCH_YARNS)]
+        opened = self._desk.opened
+        if opened is not None and opened.piece.yarns:
+            sets.append((self.tr("of “{piece}”").format(piece=self._desk.title), opened.piece.yarns))
+        lying = self._bench.yarns if self._bench is not None else BENCH_YARNS
+        if all(yarns != lying for _, yarns in sets):
+            sets.append((self.tr("as they are"), lying))
+        return sorted(sets, key=lambda each: each[1] != lying)
+
+    def _lay_out_bed(self, bed: Bed, yarns: tuple[Yarn, ...]) -> None:
+        before = self._bench
+        self._bench = BenchRun(bed, yarns)
+        self.open_bench()
+        if before is not None and before.timeline.actions:
+            text = self.tr("Another bed lies on the bench.")
+            self.said.emit(text, self.tr("Put the old one back"), lambda: self._put_back(before))
+
+    def _put_back(self, bench: BenchRun) -> None:
+        self._bench = bench
+        if isinstance(self._view, BenchView):
+            self.open_bench()
+
+    # -- learners -----------------------------------------------------------------------------------------
+
+    @property
+    def learner(self) -> str | None:
+        """Whose progress is kept; None for nobody's."""
+        return self._remembered.learner or None
+
+    def _load(self) -> Learner:
+        """What the learner has done; nothing if the file cannot be used."""
+        if self.learner is None:
+            return Learner(name="-")
+        try:
+            return self._learners.load(self.learner)
+        except PieceError as error:
+            self._say_unusable(error)
+            return Learner(name="-")
+
+    def _say_unusable(self, error: PieceError) -> None:
+        text = self.tr("The progress of {name} cannot be read: {why}.")
+        self.said.emit(text.format(name=self.learner, why=error), "", None)
+
+    def choose_learner(self, name: str) -> None:
+        """Somebody else learns; an empty name keeps nothing."""
+        self._remembered.learner = name
+        self._runs.clear()
+        if name and name not in self._learners.names():
+            self._keep(Learner(name=name))
+        self.refresh()
+
+    def wipe_learner(self, name: str) -> None:
+        """Forget a learner; it can be taken back while the line stands."""
+        known = self._load()
+        try:
+            self._learners.wipe(name)
+        except OutputError as error:
+            self._say_trouble(self.tr("Nothing was forgotten: {why}.").format(why=error))
+            return
+        self.choose_learner("")
+        text = self.tr("{name} and all progress are forgotten.").format(name=name)
+        self.said.emit(text, self.tr("Undo"), lambda: self._bring_back(known))
+
+    def _bring_back(self, learner: Learner) -> None:
+        self._keep(learner)
+        self.choose_learner(learner.name)
+
+    def _keep(self, learner: Learner) -> None:
+        try:
+            self._learners.keep(learner)
+        except OutputError as error:
+            self._say_trouble(self.tr("Progress cannot be kept: {why}.").format(why=error))
+
+    # -- Qt's calls ---------------------------------------------------------------------------------------
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        # Undo means the bed's while hands work on one, not the piece's.
+        if isinstance(event, QKeyEvent) and self._undoes(event):
+            if event.type() == QEvent.Type.ShortcutOverride:
+                event.accept()
+                return True
+            if event.type() == QEvent.Type.KeyPress and isinstance(self._view, LessonView | BenchView):
+                hands = self._view.hands
+                (hands.undo if event.matches(QKeySequence.StandardKey.Undo) else hands.redo)()
+                return True
+        return super().event(event)
+
+    def _undoes(self, event: QKeyEvent) -> bool:
+        keys = QKeySequence.StandardKey
+        return isinstance(self._view, LessonView | BenchView) and (
+            event.matches(keys.Undo) or event.matches(keys.Redo)
+        )
+
+
+def _read_lessons() -> dict[str, Lesson]:
+    """All lessons in the language in use, in the order to learn them in."""
+    return {name: read_lesson(name).translated(language.code()) for name in lesson_names()}
+
+
+def _is_done(progress: LessonProgress | None) -> bool:
+    return progress is not None and progress.reached_at is not None
