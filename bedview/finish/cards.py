@@ -11,6 +11,7 @@ from typing import Annotated, Final, Literal
 
 from pydantic import BaseModel, Field
 
+from bedview.language import gettext
 from bedview.plan.fields import STRICT
 from bedview.resources import resource_path
 
@@ -146,14 +147,28 @@ CARDS: Final = (
 """Names of all cards."""
 
 
-@lru_cache(maxsize=len(CARDS))
 def technique_card(name: str) -> TechniqueCard:
-    """A card by its name.
+    """A card by its name, in the language in use.
 
     Raises:
         KeyError: if there is no such card.
     """
     if name not in CARDS:
         raise KeyError(name)
+    return _spoken(_read(name))
+
+
+@lru_cache(maxsize=len(CARDS))
+def _read(name: str) -> TechniqueCard:
     path = resource_path("cards", f"{name}.json")
     return TechniqueCard.model_validate_json(path.read_text(encoding="utf-8"))
+
+
+def _spoken(card: TechniqueCard) -> TechniqueCard:
+    parts = tuple(
+        part.model_copy(update={"text": gettext(part.text)}) if isinstance(part, WordPart) else part
+        for part in card.drawing.parts
+    )
+    drawing = card.drawing.model_copy(update={"says": gettext(card.drawing.says), "parts": parts})
+    said = {"title": gettext(card.title), "when": gettext(card.when), "drawing": drawing}
+    return card.model_copy(update=said | {"steps": tuple(map(gettext, card.steps))})

@@ -39,7 +39,7 @@ class Names:
         """A group: its name, or where it hangs: "“toe”"."""
         _ = self.gettext
         if group.name:
-            return _("“{name}”").format(name=group.name)
+            return _("“{name}”").format(name=_(group.name))
         needles = self.needles(group.needles)
         if group.where is Where.WASTE_START:
             return _("the first row ({needles})").format(needles=needles)

@@ -13,9 +13,11 @@ from typing import Annotated, Any, Final, Self
 
 from pydantic import BaseModel, FailFast, Field, WithJsonSchema, model_validator
 
+from bedview import language
 from bedview.bed.actions import YarnRole
 from bedview.bed.needles import Bed, Side, shorten
 from bedview.bed.timeline import Timeline
+from bedview.language import gettext
 from bedview.language import gettext as _
 from bedview.lessons.any_goal import AnyGoal
 from bedview.lessons.hands import LessonActionList
@@ -100,12 +102,12 @@ class Lesson(BaseModel):
     @model_validator(mode="after")
     def _texts_translated(self) -> Self:
         own = set(self.own_texts())
-        for language, texts in self.texts.items():
-            if re.fullmatch(_LANGUAGE, language) is None:
-                raise at_place(("texts", language), _("is not a language written like de or pt_BR"))
+        for name, texts in self.texts.items():
+            if re.fullmatch(_LANGUAGE, name) is None:
+                raise at_place(("texts", name), _("is not a language written like de or pt_BR"))
             for text in texts:
                 if text not in own:
-                    raise at_place(("texts", language, text), _("is no text of this lesson"))
+                    raise at_place(("texts", name, text), _("is no text of this lesson"))
         return self
 
     @classmethod
@@ -127,9 +129,18 @@ class Lesson(BaseModel):
         texts.extend(solution.title for solution in self.solutions if solution.title)
         return texts
 
-    def translated(self, language: str) -> Self:
+    def translated(self, name: str) -> Self:
         """The lesson with its texts in a language (``de``, ``pt_BR``); English where a text has none."""
-        texts = self.texts.get(language[:2], {}) | self.texts.get(language, {})
+        return self._saying(self.texts.get(name[:2], {}) | self.texts.get(name, {}))
+
+    def spoken(self) -> Self:
+        """The lesson in the language in use, by its own translations or by those of bedview."""
+        code = language.code()
+        if code == language.ENGLISH:
+            return self
+        return self._saying({text: gettext(text) for text in self.own_texts()} | self.texts.get(code, {}))
+
+    def _saying(self, texts: dict[str, str]) -> Self:
         if not texts:
             return self
         document = _replaced(self.model_dump(exclude_unset=True, exclude={"texts"}), texts)

@@ -46,7 +46,7 @@ def lesson_names() -> dict[str, str]:
     found = []
     for path in lesson_paths().values():
         lesson = _read_document(read_whole(path, MAX_BYTES))
-        found.append((lesson.place, path.name.removesuffix(SUFFIX), lesson.title))
+        found.append((lesson.place, path.name.removesuffix(SUFFIX), _(lesson.title)))
     return {name: title for _, name, title in sorted(found)}
 
 
@@ -57,7 +57,7 @@ def lesson_paths() -> dict[str, Path]:
 
 
 def read_lesson(name: str | Path) -> Lesson:
-    """The lesson of a file, or the one that comes with bedview under this name.
+    """The lesson of a file, or the one that comes with bedview under this name, in the language in use.
 
     Raises:
         PieceError: if there is none that can be used; the first thing wrong is named.
@@ -65,7 +65,7 @@ def read_lesson(name: str | Path) -> Lesson:
     path = Path(name)
     if not path.exists():
         path = lesson_paths().get(str(name), path)
-    return parse_lesson(read_whole(path, MAX_BYTES))
+    return parse_lesson(read_whole(path, MAX_BYTES)).spoken()
 
 
 def parse_lesson(data: bytes) -> Lesson:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from bedview.bed.needles import Side
 from bedview.language import filled
 from bedview.plan.procedure import Procedure
-from bedview.plan.segments.maker import Span
 from bedview.plan.steps import Step
 from bedview.plan.words import Words
 
@@ -69,23 +68,19 @@ def heading(procedure: Procedure, span: int) -> str:
     """
     words = procedure.words
     inner = procedure.spans[span]
-    text = _called(inner, words)
+    text = inner.segment.called
     depth = len(inner.path)
     for outer in reversed(procedure.spans[:span]):
         above = len(outer.path)
         if above == depth - 1 and (outer.path, outer.turns) == (inner.path[:above], inner.turns[:above]):
             text = words.gettext("{repeat}, {time} of {times}: {part}").format(
-                repeat=_called(outer, words),
+                repeat=outer.segment.called,
                 time=inner.turns[above] + 1,
                 times=outer.segment.rounds(),
                 part=text,
             )
             depth = above
     return text
-
-
-def _called(span: Span, words: Words) -> str:
-    return span.segment.title or words.gettext(span.segment.says)
 
 
 def _lines(procedure: Procedure, steps: Sequence[Step]) -> Iterator[Line]:

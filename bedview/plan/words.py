@@ -101,7 +101,7 @@ class Words:
         yarn = self._yarns.get(yarn_id)
         if yarn is None or not yarn.name:
             return self.gettext("the yarn “{id}”").format(id=yarn_id)
-        return self.gettext("the {yarn}").format(yarn=yarn.name)
+        return self.gettext("the {yarn}").format(yarn=self.gettext(yarn.name))
 
     def position(self, position: Position) -> str:
         """The name of a position, or its short form."""
@@ -313,9 +313,10 @@ class Words:
             case do.SetCounter(value):
                 return _("Set the row counter to {value}").format(value=value)
             case do.Note(text, ()):
-                return text
+                # What starters and demos note is translated too; what knitters note, nobody has translated.
+                return _(text)
             case do.Note(text, needles):
-                return _("{note} ({needles})").format(note=text, needles=self.needles(needles))
+                return _("{note} ({needles})").format(note=_(text), needles=self.needles(needles))
             case _:
                 return _("Lift the carriage off and set it down on {side}").format(
                     side=self.side(before.carriage.other)

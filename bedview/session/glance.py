@@ -136,13 +136,11 @@ class PartDone:
 def parts_done(procedure: Procedure, cursor: int) -> tuple[PartDone, ...]:
     """The parts of the piece (its top segments) before a step; those without steps are left out."""
     steps = procedure.steps
-    words = procedure.words
     found = []
     for span in procedure.top_spans():
         segment = span.path[0]
         first = bisect_left(steps, segment, key=lambda step: step.segment)
         stop = bisect_right(steps, segment, key=lambda step: step.segment)
         if stop > first:
-            title = span.segment.title or words.gettext(span.segment.says)
-            found.append(PartDone(title, stop - first, max(0, min(cursor, stop) - first)))
+            found.append(PartDone(span.segment.called, stop - first, max(0, min(cursor, stop) - first)))
     return tuple(found)

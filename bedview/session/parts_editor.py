@@ -64,8 +64,7 @@ class PartsEditor:
 
     def title_of(self, place: Place) -> str:
         """What a part is called: its title, or its kind."""
-        part = editing.part_at(self.opened.piece, place)
-        return part.title or part.says
+        return editing.part_at(self.opened.piece, place).called
 
     def choose(self, place: Place, count: int = 1) -> None:
         """Choose a part, or several side by side."""

@@ -132,7 +132,7 @@ def _changes(old: Procedure, new: Procedure, before: Gauge, after: Gauge) -> tup
         was = _figures(old, place, before)
         now = _figures(new, place, after)
         if was is not None and was.rows:
-            found.append(PartChange(segment.title or segment.says, was, now))
+            found.append(PartChange(segment.called, was, now))
     return tuple(found)
 
 

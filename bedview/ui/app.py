@@ -12,6 +12,7 @@ from bedview.ui.desk import Desk
 from bedview.ui.garbage import Collector
 from bedview.ui.main_window import MainWindow
 from bedview.ui.remembered import Remembered
+from bedview.ui.speaking import speak_to
 from bedview.ui.theme import Theme
 from bedview.ui.unforeseen import keep_going
 
@@ -36,7 +37,9 @@ def run(path_or_demo: str | None = None, page: str | None = None) -> int:
     """
     app = QApplication.instance() or QApplication(sys.argv[:1])
     QCoreApplication.setApplicationName("bedview")
-    window = open_window(path_or_demo, page)
+    remembered = Remembered()
+    speak_to(app, remembered.language)
+    window = open_window(path_or_demo, page, remembered)
     bell = _Bell()
     bell.rung.connect(
         lambda: window.said.say(QCoreApplication.translate("app", "Something went wrong; your work is kept."))

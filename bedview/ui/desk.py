@@ -9,6 +9,7 @@ from uuid import uuid4
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from bedview.language import gettext, marked
 from bedview.ui.in_background import Errand
 from bedview.ui.pages import load_pages
 from bedview.ui.remembered import Remembered
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from bedview.session.open_piece import OpenPiece
     from bedview.store.recovery import RecoveryCopies
 
-TAKEN_UP: Final = "Edits from last time"
+TAKEN_UP: Final = marked("Edits from last time")
 """The edit that brings back what was not saved when the program ended; undo leads to the file."""
 _COPY_AFTER_MS = 400
 """How long after an edit its copy is kept: edits come in bursts."""
@@ -146,7 +147,7 @@ class Desk(QObject):
             self._remembered.remember_recent(opened.path)
         self._remembered.piece = str(opened.path.absolute()) if opened.path else self._name
         self.piece_opened.emit()
-        if opened.undo_words == TAKEN_UP:
+        if opened.undo_words == gettext(TAKEN_UP):
             self.edits_recovered.emit()
 
     def _refuse(self, error: Exception) -> None:
@@ -232,7 +233,7 @@ def _load(name: str) -> OpenPiece:
     """Read a piece and work out all that the pages show of it, so that none of them waits."""
     load_pages()
     from bedview.session.open_piece import OpenPiece
-    from bedview.store.demos import demo_paths, find_piece
+    from bedview.store.demos import demo_paths, find_piece, spoken
     from bedview.store.piece_file import read_piece
     from bedview.store.recovery import NEW
 
@@ -243,10 +244,12 @@ def _load(name: str) -> OpenPiece:
     else:
         path = find_piece(name)
         is_demo = path in demo_paths().values()
-        opened = OpenPiece(read_piece(path), None if is_demo else path, copies, name)
+        opened = OpenPiece(
+            spoken(read_piece(path)) if is_demo else read_piece(path), None if is_demo else path, copies, name
+        )
         left = copies.find(Path(opened.copy_name))
         if left is not None:
-            opened.revise(left.piece, TAKEN_UP)
+            opened.revise(left.piece, gettext(TAKEN_UP))
     if opened.steps:
         opened.folded  # noqa: B018 - asked for here, beside the window; kept for when a page asks
     return opened

@@ -10,6 +10,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu, QWidget
 
+from bedview.catalogue import languages
 from bedview.ui.desk import Desk
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import TEXT_SCALES, LookChoice, Theme
@@ -35,6 +36,8 @@ class PieceMenu(QMenu):
     """The piece is to be saved where it lies, or to a place yet to be named."""
     save_as_wanted = Signal()
     """The piece is to be saved to another place."""
+    print_wanted = Signal()
+    """The piece is to be seen as it will be printed."""
     full_screen_wanted = Signal()
     """The window is to fill the screen, or no longer."""
     class_view_wanted = Signal()
@@ -59,12 +62,14 @@ class PieceMenu(QMenu):
         self.addSeparator()
         self.save = self._add(self.tr("Save"), keys.Save, self.save_wanted.emit)
         self.save_as = self._add(self.tr("Save as…"), "Ctrl+Shift+S", self.save_as_wanted.emit)
+        self.print = self._add(self.tr("Print and sheets…"), keys.Print, self.print_wanted.emit)
         self.addSeparator()
         self.undo = self._add(self.tr("Undo"), keys.Undo, desk.undo)
         self.redo = self._add(self.tr("Redo"), keys.Redo, desk.redo)
         self.addSeparator()
         self._add_look()
         self._add_text_size()
+        self._add_language()
         self._add(self.tr("Full screen"), keys.FullScreen, self.full_screen_wanted.emit)
         self.class_view = self._add(self.tr("Class view"), "F9", self.class_view_wanted.emit)
         self.turn = self._add(self.tr("Turn the bed round"), "Ctrl+T", self.turn_wanted.emit)
@@ -85,6 +90,7 @@ class PieceMenu(QMenu):
             action.setText(f"{usual}: {what}".replace("&", "&&") if what else usual)
         self.save.setEnabled(opened is not None and (opened.unsaved or opened.path is None))
         self.save_as.setEnabled(opened is not None)
+        self.print.setEnabled(opened is not None)
         self._all.setEnabled(opened is not None)
         self._recent.setEnabled(bool(self._remembered.recent))
 
@@ -116,6 +122,20 @@ class PieceMenu(QMenu):
             action.setChecked(choice is self._theme.choice)
             action.triggered.connect(partial(self._choose_look, choice))
             group.addAction(action)
+
+    def _add_language(self) -> None:
+        said = self.tr("Language")
+        # Whoever cannot read the language that was chosen by mistake finds the way back.
+        menu = self.addMenu(said if said == "Language" else f"{said} (Language)")
+        group = QActionGroup(menu)
+        for code, name in {"": self.tr("As the system"), **languages()}.items():
+            action = menu.addAction(name)
+            action.setCheckable(True)
+            action.setChecked(code == self._remembered.language)
+            action.triggered.connect(partial(setattr, self._remembered, "language", code))
+            group.addAction(action)
+        menu.addSeparator()
+        menu.addAction(self.tr("Spoken when bedview starts next")).setEnabled(False)
 
     def _add_text_size(self) -> None:
         menu = self.addMenu(self.tr("Text size"))

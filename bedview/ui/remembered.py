@@ -92,6 +92,15 @@ class Remembered:
         self._settings.setValue("look/choice", value.value)
 
     @property
+    def language(self) -> str:
+        """Code of the language that was chosen; empty for the system's."""
+        return self._text("look/language")
+
+    @language.setter
+    def language(self, value: str) -> None:
+        self._settings.setValue("look/language", value)
+
+    @property
     def text_scale(self) -> float:
         """How much larger than usual text was wanted."""
         return self._one_of("look/text_scale", TEXT_SCALES)
@@ -119,6 +128,15 @@ class Remembered:
     @length_unit.setter
     def length_unit(self, value: LengthUnit) -> None:
         self._settings.setValue("plan/length_unit", value.value)
+
+    @property
+    def learner(self) -> str:
+        """Who learned last; empty for nobody whose progress is kept."""
+        return self._text("learn/learner")
+
+    @learner.setter
+    def learner(self, value: str) -> None:
+        self._settings.setValue("learn/learner", value)
 
     @property
     def machine(self) -> Machine:

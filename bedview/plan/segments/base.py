@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, ClassVar, Literal, Self
 
 from pydantic import BaseModel, Field
 
+from bedview.language import gettext
 from bedview.plan.fields import STRICT, Title
 from bedview.plan.segments.reminders import Reminders
 
@@ -60,6 +61,11 @@ class Segment(BaseModel, ABC):
     title: Title = ""
     meant: Rules = ()
     reminders: Reminders = Field((), title="Reminders")
+
+    @property
+    def called(self) -> str:
+        """What people call it: its own title, as starters give it, or the name of its kind."""
+        return gettext(self.title or self.says)
 
     @abstractmethod
     def build(self, maker: Maker) -> None:

@@ -7,6 +7,7 @@ from math import ceil
 from typing import Any, Final
 
 from bedview.bed.needles import format_needles
+from bedview.language import marked
 from bedview.plan.yarn import graft_tail_cm
 
 Segment = dict[str, Any]
@@ -21,10 +22,10 @@ END_CM: Final = 15.0
 """A tail that is only darned in."""
 
 YARNS: Final[dict[str, dict[str, Any]]] = {
-    "main": {"id": "main", "name": "main yarn", "role": "fabric", "colour": "#2f6690"},
-    "lining": {"id": "lining", "name": "lining yarn", "role": "fabric", "colour": "#b5495b"},
-    "waste": {"id": "waste", "name": "waste yarn", "role": "waste", "colour": "#d8c3a5"},
-    "cord": {"id": "cord", "name": "ravel cord", "role": "ravel", "colour": "#c9463d"},
+    "main": {"id": "main", "name": marked("main yarn"), "role": "fabric", "colour": "#2f6690"},
+    "lining": {"id": "lining", "name": marked("lining yarn"), "role": "fabric", "colour": "#b5495b"},
+    "waste": {"id": "waste", "name": marked("waste yarn"), "role": "waste", "colour": "#d8c3a5"},
+    "cord": {"id": "cord", "name": marked("ravel cord"), "role": "ravel", "colour": "#c9463d"},
 }
 
 

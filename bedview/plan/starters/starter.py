@@ -221,7 +221,7 @@ class Starter(ABC):
                 _(
                     "{title} of these measures takes {width} needles, and the bed has {count}; "
                     "take a thicker yarn, a wider bed or a smaller size"
-                ).format(title=self.title, width=width, count=values.count("needles")),
+                ).format(title=_(self.title), width=width, count=values.count("needles")),
                 "needles",
             )
         piece = Piece.read(document | {"segments": self.segments(values)})
@@ -230,7 +230,7 @@ class Starter(ABC):
         except PlanError as error:
             raise StarterError(
                 _("{title} cannot be knitted with these values: {message}").format(
-                    title=self.title, message=error.message
+                    title=_(self.title), message=error.message
                 )
             ) from None
         return Piece.read(
@@ -243,7 +243,9 @@ class Starter(ABC):
 
     def titled(self, values: Values) -> str:
         """The title of the piece."""
-        return f"{self.title}, size {values.word('size')}" if self.sizes else self.title
+        if not self.sizes:
+            return _(self.title)
+        return _("{title}, size {size}").format(title=_(self.title), size=values.word("size"))
 
     @abstractmethod
     def width(self, values: Values) -> int:

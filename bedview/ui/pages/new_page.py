@@ -117,7 +117,7 @@ class NewPage(QWidget):
         list_of.setSpacing(px(4))
         list_of.addWidget(Label(self.tr("New piece"), size="headline", bold=True))
         for starter in STARTERS:
-            self._offer(list_of, starter.name, self.tr(starter.title), starter.says)
+            self._offer(list_of, starter.name, self.tr(starter.title), self.tr(starter.says))
         self._offer(
             list_of, "", self.tr("Empty piece"), self.tr("A bed and a yarn; put it together part by part.")
         )
@@ -174,8 +174,8 @@ class NewPage(QWidget):
         self.reckon()
 
     def _ask(self, starter: Starter) -> None:
-        self.title.setText(starter.title)
-        self.says.setText(starter.says)
+        self.title.setText(self.tr(starter.title))
+        self.says.setText(self.tr(starter.says))
         self.form = StarterForm(starter, {}, self._theme, self._measures)
         self.form.changed.connect(self._soon.start)
         self._asked.column.insertWidget(2, self.form)

@@ -13,7 +13,7 @@ from typing_extensions import override
 from bedview.plan.problems import PieceError
 from bedview.plan.procedure import PlanError
 from bedview.session.open_piece import OpenPiece
-from bedview.store.demos import demo_paths
+from bedview.store.demos import demo_paths, spoken
 from bedview.store.piece_file import read_piece
 from bedview.store.recovery import Recovered, RecoveryCopies, default_folder
 from bedview.ui.in_background import Errand
@@ -165,7 +165,7 @@ def demos_seen() -> list[PieceSeen]:
     found = []
     for name, path in demo_paths().items():
         try:
-            opened = OpenPiece(read_piece(path))
+            opened = OpenPiece(spoken(read_piece(path)))
         except (PieceError, PlanError):
             continue
         chart = piece_chart(opened)

@@ -7,6 +7,7 @@ from functools import partial
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
+from bedview.language import gettext as _
 from bedview.plan.segments.actions import ActionsSegment
 from bedview.plan.segments.base import Segment
 from bedview.plan.segments.repeat import RepeatSegment
@@ -123,9 +124,9 @@ class PartPanel(Card):
         self.above.setVisible(len(place) > 1)
         if len(place) > 1:
             self.above.say(self.tr("← {title}").format(title=self._editor.title_of(place[:-1])))
-        self.title.setPlaceholderText(part.says)
+        self.title.setPlaceholderText(_(part.says))
         self.title.show_value(part.title or None)
-        words = [part.says] if part.title and part.title != part.says else []
+        words = [_(part.says)] if part.title and part.title != part.says else []
         if self._editor.count > 1:
             words.insert(0, self.tr("the first of {count} chosen").format(count=self._editor.count))
         if figures and figures.rows == 1:
@@ -190,7 +191,7 @@ class PartPanel(Card):
             return
         for number, inner in enumerate(part.segments):
             place = (*self._editor.place, number)
-            title = inner.title or inner.says
+            title = inner.called
             says = self.tr("Edit {title}, inside the repeat").format(title=title)
             button = Button(f"{number + 1}  {title}  →", self._theme, ButtonKind.LINE, says=says)
             button.clicked.connect(partial(self._editor.choose, place))

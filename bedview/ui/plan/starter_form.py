@@ -9,6 +9,7 @@ from typing import Final
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from bedview.language import gettext as _
 from bedview.plan.starters import Parameter, Starter, StarterError
 from bedview.plan.starters.names import name_of
 from bedview.plan.starters.parameter import CM, COUNT, EVEN_COUNT, Given
@@ -87,7 +88,7 @@ class StarterForm(QWidget):
             entry = TextEntry(read, partial(self._say, parameter), "", 2 if whole else 1)
             entry.show_value(self.given.get(key))
         form.add(key, name_of(key), entry, partial(self._put, key))
-        entry.setToolTip(parameter.says)
+        entry.setToolTip(_(parameter.says))
 
     def _say(self, parameter: Parameter, value: object) -> str:
         if not isinstance(value, int | float):
