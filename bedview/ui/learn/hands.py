@@ -152,7 +152,7 @@ class Hands(QObject):
 
     # -- yarn and carriage --------------------------------------------------------------------------------
 
-    def thread(self, yarn: str) -> None:
+    def thread_yarn(self, yarn: str) -> None:
         """Thread a yarn; what is in the feeder is cut first."""
         self.do(Thread(yarn))
 

@@ -224,12 +224,12 @@ class ToolRow(QWidget):
         yarns = self._hands.bench.yarns
         menu = self.buttons[Tool.THREAD].menu()
         if len(yarns) == 1:
-            self._hands.thread(yarns[0].id)
+            self._hands.thread_yarn(yarns[0].id)
         elif menu is not None:
             self.buttons[Tool.THREAD].showMenu()
 
     def _thread_one(self, yarn: str, _checked: bool = False) -> None:
-        self._hands.thread(yarn)
+        self._hands.thread_yarn(yarn)
 
     def _type_needles(self) -> None:
         self.needles.setFocus(Qt.FocusReason.ShortcutFocusReason)
