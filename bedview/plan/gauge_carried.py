@@ -143,9 +143,12 @@ class _Carrier:
     def _gauges(self, gauges: list[Document]) -> list[Document]:
         """The new gauge; other dials of the yarn reckoned from it, since nobody counted them."""
         found: list[Document] = []
+        names = {yarn.id: yarn.name or yarn.id for yarn in self._procedure.piece.yarns}
         for gauge in gauges:
             if gauge["yarn"] != self._old.yarn:
                 found.append(gauge)
+                said = _("{yarn} keeps its own gauge; see that it goes with the new one")
+                self.left.append(said.format(yarn=names[gauge["yarn"]]))
             elif gauge["tension"] == self._old.tension:
                 found.append(self._ground.gauge.model_dump(exclude_unset=True))
             else:
@@ -217,7 +220,8 @@ class _Carrier:
             "repeat": self._repeat,
             "actions": self._actions,
         }
-        new = kinds.get(segment["kind"], lambda same, _path: same)(dict(segment), path)
+        change = kinds.get(segment["kind"])
+        new = dict(segment) if change is None else change(dict(segment), path)
         if segment["kind"] != "actions":
             if new.get("needles") is not None:
                 new["needles"] = self._needles(new["needles"])
@@ -233,8 +237,10 @@ class _Carrier:
         return new
 
     def _reminder(self, reminder: Document) -> Document:
-        new = {**reminder, "row": round(reminder["row"] * self._row_ratio)}
-        return new | {"needles": self._near(new["needles"])} if "needles" in new else new
+        new: Document = {**reminder, "row": round(reminder["row"] * self._row_ratio)}
+        if "needles" in new:
+            new["needles"] = self._near(new["needles"])
+        return new
 
     def _with_rows(self, segment: Document, _path: tuple[int, ...]) -> Document:
         for key in ("rows", "inside_rows"):

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from psygnal import Signal
 
 from bedview.language import gettext as _
-from bedview.plan.piece import Gauge, Piece
+from bedview.plan.piece import Piece
 from bedview.plan.problems import PieceError
-from bedview.plan.swatch import KnittedSwatch, SwatchBook, gauge_of, same_yarn
+from bedview.plan.swatch import KnittedSwatch, SwatchBook, pooled_gauge, same_yarn
+from bedview.session import editing
 from bedview.store.swatches import SwatchFile
 from bedview.store.whole_file import OutputError
 
@@ -84,15 +85,27 @@ class SwatchShelf:
         return True
 
 
-def gauge_for(swatch: KnittedSwatch, yarn: str) -> Gauge | None:
-    """The gauge of a swatch as a piece states it for one of its yarns; None if it was not measured.
+def with_swatches(piece: Piece, place: int, swatches: Sequence[KnittedSwatch]) -> Piece:
+    """The piece with swatches as the gauge of one of its yarns.
+
+    Swatches of another yarn, by its name, make the yarn of the piece that one; its tex comes with it.
 
     Args:
-        swatch: of any yarn.
-        yarn: id of the yarn in the piece.
+        piece: the piece.
+        place: of the yarn in the piece.
+        swatches: of one yarn and dial, at least one of them measured.
+
+    Raises:
+        EditError: if it would be no piece.
     """
-    gauge = gauge_of(swatch)
-    return None if gauge is None else gauge.model_copy(update={"yarn": yarn})
+    yarn, first = piece.yarns[place], swatches[0]
+    tex = next((each.tex for each in reversed(swatches) if each.tex is not None), None)
+    if not same_yarn(first.yarn, yarn.name):
+        piece = editing.with_yarn(piece, place, {"name": first.yarn, "tex": tex})
+    elif yarn.tex is None and tex is not None:
+        piece = editing.with_yarn(piece, place, {"tex": tex})
+    gauge = pooled_gauge(swatches).model_copy(update={"yarn": yarn.id})
+    return editing.with_gauge(piece, gauge.model_dump(exclude_unset=True))
 
 
 def _unusable(error: PieceError) -> str:

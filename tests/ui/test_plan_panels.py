@@ -58,27 +58,6 @@ def choose(form: Form, key: str, words: str) -> None:
 # -- yarn -------------------------------------------------------------------------------------------------
 
 
-def test_a_swatch_of_one_s_own_measures_becomes_the_gauge(qtbot: QtBot, settings: Remembered) -> None:
-    piece = bag()
-    page = shown(qtbot, piece, settings)
-    page.show_tab("yarn")
-    card = page.yarn.cards[0]
-    card.add.click()
-    qtbot.waitUntil(card.swatch.isVisible)
-    # 50 needles are 20 cm, 60 rows 15 cm: 25 stitches and 40 rows to 10 cm.
-    fill(card.swatch.form, tension="7", stitches="50", rows="60", width="20", height="15 cm")
-    assert card.swatch.comes.text().startswith("25 stitches and 40 rows to 10 cm.")
-    card.swatch.use.click()
-    assert [(each.tension, each.stitches, each.rows) for each in piece.piece.gauges] == [
-        (6, 20, 30),
-        (7, 25, 40),
-    ]
-    assert not card.swatch.isVisible()
-    piece.undo()
-    assert len(piece.piece.gauges) == 1
-    page.close()
-
-
 def test_inches_are_read_and_written_where_they_are_wanted(qtbot: QtBot, settings: Remembered) -> None:
     settings.length_unit = LengthUnit.IN
     piece = bag()
@@ -102,9 +81,12 @@ def test_a_yarn_is_named_weighed_and_added(qtbot: QtBot, settings: Remembered) -
     piece = bag()
     page = shown(qtbot, piece, settings)
     page.show_tab("yarn")
-    fill(page.yarn.cards[0].form, name="tarred twine", colour="#12")
+    card = page.yarn.cards[0]
+    fill(card.form, name="tarred twine")
+    card.more.click()
+    fill(card.details, colour="#12")
     assert piece.piece.yarns[0].name == "tarred twine"
-    assert "hexadecimal" in page.yarn.cards[0].form.lines["colour"].wrong.text()
+    assert "hexadecimal" in card.details.lines["colour"].wrong.text()
     page.yarn.add.click()
     assert [yarn.id for yarn in piece.piece.yarns] == ["main", "scrap", "yarn1"]
     assert len(page.yarn.cards) == 3

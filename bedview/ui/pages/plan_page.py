@@ -16,6 +16,7 @@ from bedview.session.editing import EditError, Place
 from bedview.session.grips import Bars, Grip, dragged, grips
 from bedview.session.open_piece import OpenPiece
 from bedview.session.parts_editor import PartsEditor
+from bedview.session.swatch_shelf import SwatchShelf
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label, ShortenedLabel
 from bedview.ui.plan.findings_column import FindingsColumn, MendingCard
@@ -41,22 +42,29 @@ class PlanPage(QWidget):
         opened: the piece.
         theme: how it looks.
         remembered: centimetres or inches, and the machine; as the system has it if left out.
+        shelf: swatches and yarn at hand; one that keeps nothing if left out.
         parent: as ever.
     """
 
+    print_wanted = Signal()
+    """The piece is to be seen as it will be printed."""
     step_wanted = Signal(int)
     """The bed is to be seen before this step."""
+    piece_wanted = Signal(object)
+    """Another piece is to be opened, as a :class:`~bedview.plan.piece.Piece`: a swatch to knit."""
 
     def __init__(
         self,
         opened: OpenPiece,
         theme: Theme,
         remembered: Remembered | None = None,
+        shelf: SwatchShelf | None = None,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.setProperty("part", "page")
         self.setAccessibleName(self.tr("Plan"))
+        self._shelf = shelf or SwatchShelf()
         self._opened, self._theme = opened, theme
         self._remembered = remembered
         self.editor = PartsEditor(opened)
@@ -73,6 +81,9 @@ class PlanPage(QWidget):
         self.add = Button(
             self.tr("+ Add a part"), theme, ButtonKind.CHIP, says=self.tr("Add a part (Insert)")
         )
+        self.print = Button(
+            self.tr("Print…"), theme, ButtonKind.CHIP, says=self.tr("Print and sheets (Ctrl+P)")
+        )
         self._lay_out()
         self._connect()
         folded = opened.folded
@@ -87,7 +98,7 @@ class PlanPage(QWidget):
         self.findings = FindingsColumn(self.editor, self._theme)
         self.kinds = KindsPanel(self._theme)
         self.totals = Totals(self._opened, self._theme, self._measures)
-        self.yarn = YarnPanel(self.editor, self._theme, self._measures)
+        self.yarn = YarnPanel(self.editor, self._theme, self._measures, self._shelf)
         self.machine = MachinePanel(self.editor, self._theme, self._measures, self._remembered)
         self.sizes = SizesPanel(self.editor, self._theme, self._measures)
         self.fit = FitPanel(self.editor, self._theme, self._measures)
@@ -126,6 +137,7 @@ class PlanPage(QWidget):
         below = QHBoxLayout()
         below.addWidget(self.add)
         below.addWidget(self.hint, 1)
+        below.addWidget(self.print)
         document = QVBoxLayout()
         document.setSpacing(px(6))
         document.addWidget(self.chart, 1)
@@ -145,6 +157,7 @@ class PlanPage(QWidget):
         chart.edge_dragged.connect(self._drag_edge)
         chart.edge_dropped.connect(self._end_drag)
         chart.mark_pressed.connect(self._choose_mark)
+        self.print.clicked.connect(self.print_wanted)
         self.add.clicked.connect(partial(self.ask_for_kind, None))
         self.kinds.kind_chosen.connect(self._insert)
         self.kinds.put_away.connect(self._put_kinds_away)
@@ -153,6 +166,8 @@ class PlanPage(QWidget):
         self.findings.part_wanted.connect(self.choose)
         self.tabs.tab_chosen.connect(self.show_tab)
         self.machine.unit_changed.connect(self._change_unit)
+        self.yarn.piece_wanted.connect(self.piece_wanted)
+        self._shelf.told.connect(self._tell)
         editor.chosen_changed.connect(self._show_chosen)
         editor.told.connect(self._tell)
         self._opened.changed.connect(self.refresh)

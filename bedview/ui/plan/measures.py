@@ -35,9 +35,26 @@ class Measures:
         decimals = 1 if self.unit is LengthUnit.CM else 2
         return f"{say_number(mm / _MM[self.unit], decimals, comma=self.comma)} {self.unit}"
 
+    def size(self, width_mm: float, height_mm: float) -> str:
+        """A width and a height, the unit once: ``14.0 × 10.5 cm``."""
+        decimals = 1 if self.unit is LengthUnit.CM else 2
+        across = say_number(width_mm / _MM[self.unit], decimals, comma=self.comma)
+        return f"{across} × {self.length(height_mm)}"
+
     def bare_length(self, mm: float) -> str:
         """A length in the unit, without it."""
         return self.number(round(mm / _MM[self.unit], 2))
+
+    def gauge_words(self, stitches: float, rows: float, over_mm: float) -> str:
+        """A gauge as people write it: to 10 cm, or to 4 inches where they measure in those."""
+        over = 101.6 if self.unit is LengthUnit.IN else 100.0
+        sentence = (
+            QCoreApplication.translate("Measures", "{stitches} stitches and {rows} rows to 4 in.")
+            if self.unit is LengthUnit.IN
+            else QCoreApplication.translate("Measures", "{stitches} stitches and {rows} rows to 10 cm.")
+        )
+        counts = (self.number(round(count * over / over_mm, 1)) for count in (stitches, rows))
+        return sentence.format(**dict(zip(("stitches", "rows"), counts, strict=True)))
 
     def read_number(self, text: str) -> float:
         """A number, with a point or a comma.
