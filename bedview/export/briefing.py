@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from bedview.bed.needles import Side
@@ -68,11 +68,18 @@ class Briefing:
     cautions: tuple[Caution, ...]
 
 
-def brief(piece: Piece, procedure: Procedure) -> Briefing:
-    """The briefing of a piece that can be done to its end."""
+def brief(piece: Piece, procedure: Procedure, *, leaving_out: Collection[str] = ()) -> Briefing:
+    """The briefing of a piece that can be done to its end.
+
+    Args:
+        piece: the piece.
+        procedure: what becomes of it.
+        leaving_out: rules whose findings are no fault here.
+    """
     words = procedure.words
     needs = yarn_needs(piece, procedure)
-    cautions = [_of_finding(folded, procedure) for folded in _folded(piece, procedure)]
+    told = [folded for folded in _folded(piece, procedure) if folded.first.rule not in leaving_out]
+    cautions = [_of_finding(folded, procedure) for folded in told]
     for need in needs:
         cautions += [Caution(Severity(each.severity), "", each.says(), None) for each in need.cautions]
     # Two yarns may deserve the same word; it is said once.

@@ -50,7 +50,7 @@ function withinWords(step) {
   const first = passesBefore[told.parts[part][0]];
   const rows = passesBefore[next] - first;
   const said = [];
-  if (rows && passesBefore[step] - first < rows) {
+  if (rows > 0 && passesBefore[step] - first < rows) {
     said.push(fill(words.within, { row: passesBefore[step] - first + 1, rows }));
   }
   if (counterAt(step) !== passesBefore[step]) said.push(fill(words.counter, { row: counterAt(step) }));
@@ -119,9 +119,9 @@ function keep() {
 function keptStep() {
   try {
     const { step } = JSON.parse(localStorage.getItem(KEY)) ?? {};
-    return Number.isInteger(step) && step >= 0 && step <= STEPS ? step : 0;
+    return Number.isInteger(step) && step >= 0 && step <= STEPS ? step : told.begin;
   } catch {
-    return 0;
+    return told.begin;
   }
 }
 
@@ -226,7 +226,7 @@ document.documentElement.classList.add("stepping");
 at("work").hidden = false;
 at("next").addEventListener("click", onClick(1));
 at("back").addEventListener("click", onClick(-1));
-at("again").addEventListener("click", () => { if (run.step) go(0, words.started); });
+at("again").addEventListener("click", () => { if (run.step !== told.begin) go(told.begin, words.started); });
 at("undo").addEventListener("click", () => {
   go(run.from);
   at("next").focus();

@@ -8,8 +8,10 @@ const [HANDS, CARRIAGE, BRIEF, TOUCHES] = [0, 1, 2, 3];
 
 // Passes made before each step, and before the end.
 const passesBefore = new Int32Array(STEPS + 1);
+const takenBack = new Map(told.back);
 for (let step = 0; step < STEPS; step++) {
-  passesBefore[step + 1] = passesBefore[step] + (told.acts[told.steps[step][ACT]][CARRIAGE] >= 0 ? 1 : 0);
+  const made = told.acts[told.steps[step][ACT]][CARRIAGE] >= 0 ? 1 : 0;
+  passesBefore[step + 1] = passesBefore[step] + made - (takenBack.get(step) ?? 0);
 }
 
 function fill(sentence, values) {

@@ -5,22 +5,26 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+from collections import Counter
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any, Final
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from bedview import language
-from bedview.export.briefing import brief, seen_yarns
-from bedview.export.row_list import row_list, rows_in_words
+from bedview.export.briefing import Briefing, brief, seen_yarns
+from bedview.export.row_list import ListedPart, row_list, rows_in_words
 from bedview.export.stepping.geometry import CELL, EDGE, NAME_SIZE, NAMES, RAIL, ROW, Heights
 from bedview.export.stepping.looks import LOOKS, LookSheet
-from bedview.export.stepping.page_data import PageData, page_data
+from bedview.export.stepping.page_data import PageData, way_data
 from bedview.export.stepping.symbols import Symbols
 from bedview.export.stepping.wales import DEPTH
 from bedview.finish.finish_plan import finish_plan
 from bedview.finish.telling import tell
+from bedview.finish.told import Told
+from bedview.lessons.shown_way import Leg
 from bedview.picture.bed_scene import YarnSeen
 from bedview.picture.look import Palette, yarn_shades
 from bedview.plan.piece import Piece
@@ -46,20 +50,58 @@ _VARIABLES: Final = (
 )
 
 
+@dataclass(frozen=True)
+class Contents:
+    """What stands on a page.
+
+    Attributes:
+        piece: what it is known by.
+        legs: the way it steps through.
+        briefing: what stands at its head.
+        parts: the list of all rows.
+        making_up: how the piece is made up; None where nothing is.
+        intro: paragraphs before the list of rows; the first is the task of a lesson.
+        begin: the step it opens at when it was never opened before.
+        finished: what is said when all is done; empty for what is said of a piece.
+    """
+
+    piece: Piece
+    legs: tuple[Leg, ...]
+    briefing: Briefing
+    parts: list[ListedPart]
+    making_up: Told | None = None
+    intro: tuple[str, ...] = ()
+    begin: int = 0
+    finished: str = ""
+
+
 def stepping_page(piece: Piece, procedure: Procedure) -> str:
-    """The page as HTML.
+    """The page of a piece as HTML.
 
     Args:
         piece: the piece.
         procedure: what becomes of it, to its end.
     """
-    words, briefing = procedure.words, brief(piece, procedure)
-    data = page_data(piece, procedure, briefing)
+    making_up = tell(finish_plan(piece, procedure))
+    legs = (Leg(procedure, 0),)
+    parts = list(row_list(procedure))
+    return page_of(Contents(piece, legs, brief(piece, procedure), parts, making_up))
+
+
+def page_of(contents: Contents) -> str:
+    """A page as HTML."""
+    words, piece = contents.legs[0].procedure.words, contents.piece
+    data = way_data(piece, contents.legs, contents.briefing)
     yarns, sheet = seen_yarns(piece), LookSheet()
     symbols = Symbols(data.bed, yarns, sheet)
     drawn, plate = _drawn(symbols, data), symbols.plate()
-    strands = [_strand(yarn, sheet) for yarn in yarns]
-    told = {**data.told, "strands": strands, "geometry": _geometry(symbols), "words": _spoken(words)}
+    told = {
+        **data.told,
+        "begin": contents.begin,
+        "strands": [_strand(yarn, sheet) for yarn in yarns],
+        "geometry": _geometry(symbols),
+        "words": _spoken(words, contents.finished),
+    }
     style, script = _style(sheet), _script()
     environment = Environment(
         loader=FileSystemLoader(resource_path("page")),
@@ -71,10 +113,12 @@ def stepping_page(piece: Piece, procedure: Procedure) -> str:
         _=words.gettext,
         language=language.code(),
         policy=_policy(style, script),
-        briefing=briefing,
+        briefing=contents.briefing,
         bed=data.bed,
-        parts=list(row_list(procedure)),
-        making_up=tell(finish_plan(piece, procedure)),
+        parts=contents.parts,
+        making_up=contents.making_up,
+        intro=contents.intro,
+        row_name=_RowNames().name,
         rows_in_words=lambda rows: rows_in_words(rows, words),
         words=words,
         symbols=Markup(drawn),  # noqa: S704 - written by LookSheet, which escapes
@@ -83,6 +127,18 @@ def stepping_page(piece: Piece, procedure: Procedure) -> str:
         script=Markup(script),  # noqa: S704 - our own files
         told=Markup(json_for_page(told)),  # noqa: S704 - escaped there
     )
+
+
+class _RowNames:
+    """Names of rows to link to: a row that was taken back and is knitted again has a second one."""
+
+    def __init__(self) -> None:
+        self._given: Counter[int] = Counter()
+
+    def name(self, row: int) -> str:
+        self._given[row] += 1
+        times = self._given[row]
+        return f"row-{row}" if times == 1 else f"row-{row}-{times}"
 
 
 def json_for_page(value: Mapping[str, Any]) -> str:
@@ -162,7 +218,7 @@ def _policy(style: str, script: str) -> str:
 # -- words ------------------------------------------------------------------------------------------------
 
 
-def _spoken(words: Words) -> dict[str, object]:
+def _spoken(words: Words, finished: str) -> dict[str, object]:
     """What the page says by itself, with gaps it fills."""
     _ = words.gettext
     return {
@@ -173,7 +229,7 @@ def _spoken(words: Words) -> dict[str, object]:
         "within": _("{row} of {rows} in this part"),
         "then": _("then: {what}"),
         "end": _("Finished"),
-        "finished": _("All rows are knitted."),
+        "finished": finished or _("All rows are knitted."),
         "kept": _("{row} rows done, kept on this device at {time}"),
         "notKept": _("This browser does not keep the row: leave the page open."),
         "started": _("Back at the start."),

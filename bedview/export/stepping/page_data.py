@@ -26,6 +26,8 @@ from bedview.export.stepping.geometry import PageBed, page_bed
 from bedview.export.stepping.symbols import LETTERS, Cell, side_letter
 from bedview.export.stepping.wales import WaleTeller
 from bedview.export.used_needles import used_needles
+from bedview.language import gettext as _
+from bedview.lessons.shown_way import Leg, taken_back_words
 from bedview.picture.bed_scene import BedScene, ComingPass, Touch, View
 from bedview.picture.scene_building import scene_of, what_comes
 from bedview.plan.instructions import heading
@@ -73,7 +75,18 @@ class PageData:
 
 def page_data(piece: Piece, procedure: Procedure, briefing: Briefing) -> PageData:
     """Gather what the page knows of a procedure."""
-    return _Gatherer(piece, procedure).gather(briefing)
+    return way_data(piece, (Leg(procedure, 0),), briefing)
+
+
+def way_data(piece: Piece, legs: Sequence[Leg], briefing: Briefing) -> PageData:
+    """Gather what the page knows of a way on which rows may be taken back.
+
+    Args:
+        piece: what the page is known by.
+        legs: one after the other; the first is told from its beginning.
+        briefing: what to mind; its steps are those of the first leg.
+    """
+    return _Gatherer(piece, legs).gather(briefing)
 
 
 def digest_of(piece: Piece) -> str:
@@ -83,27 +96,40 @@ def digest_of(piece: Piece) -> str:
 
 
 class _Gatherer:
-    def __init__(self, piece: Piece, procedure: Procedure) -> None:
+    def __init__(self, piece: Piece, legs: Sequence[Leg]) -> None:
         self._piece = piece
-        self._procedure = procedure
-        self._timeline = procedure.timeline
+        self._legs = legs
+        self._procedure = legs[0].procedure
+        self._timeline = self._procedure.timeline
         self._yarns = seen_yarns(piece)
-        self._bed = page_bed(piece.bed.needles, used_needles(procedure.timeline))
+        used = [used_needles(leg.timeline) for leg in legs]
+        ends = min(first for first, _last in used), max(last for _first, last in used)
+        self._bed = page_bed(piece.bed.needles, ends)
         self._texts, self._acts, self._coming, self._states = Table(), Table(), Table(), Table()
         self._cells: dict[Cell, int] = {}
-        self._wales = WaleTeller(procedure.timeline.fabric, self._bed)
+        self._wales = WaleTeller(self._timeline.fabric, self._bed)
         self._settings: dict[tuple[float | None, bool, int], tuple[int, BedScene]] = {}
+        self._span = _NOTHING
+        self._parts: list[list[int]] = []
+        self._minds: list[tuple[int, str]] = []
+        self._taken_back: list[list[int]] = []
 
     def gather(self, briefing: Briefing) -> PageData:
         steps, wales, counters = [], [], [[0, 0]]
-        for number, (step, state) in enumerate(self._moments()):
+        for number, (step, state, done) in enumerate(self._way()):
             apart = state.row - state.passes
             if apart != counters[-1][1]:
                 counters.append([number, apart])
-            told_wales = self._wales.tell(state, self._pass_before(number))
+            told_wales = self._wales.tell(state, done)
             if told_wales:
                 wales.append([number, told_wales])
             steps.append(self._step(step, state))
+            self._note(number, step)
+        self._minds += [
+            (caution.step, f"{caution.title}. {caution.text}")
+            for caution in briefing.cautions
+            if caution.step is not None and caution.severity is not Severity.NOTE
+        ]
         told = {
             "digest": digest_of(self._piece),
             "needles": self._piece.bed.needles,
@@ -112,10 +138,12 @@ class _Gatherer:
             "yarns": [yarn.name for yarn in self._yarns],
             "cells": [[LETTERS[cell.position], cell.loops, cell.wraps] for cell in self._cells],
             "settings": [list(key) for key in self._settings],
-            "parts": [[first, text] for first, text in self._parts()],
+            "parts": self._parts,
+            # Rows that a step takes back, by its number.
+            "back": self._taken_back,
             # From which step on the row counter differs by how much from the passes made.
             "counters": counters,
-            "minds": self._minds(briefing),
+            "minds": [[number, self._texts.place(text)] for number, text in sorted(self._minds)],
             "states": self._states.rows,
             "wales": wales,
             "coming": self._coming.rows,
@@ -125,6 +153,30 @@ class _Gatherer:
         }
         scenes = [scene for _, scene in self._settings.values()]
         return PageData(self._bed, list(self._cells), scenes, told)
+
+    def _way(self) -> Iterator[tuple[Step | int | None, BedState, Event | None]]:
+        """Each step, the state before it, and the pass that was made straight before.
+
+        Between two legs a number stands for the step: the rows taken back; at the end there is none.
+        """
+        for place, leg in enumerate(self._legs):
+            if place:
+                self._begin(leg)
+            coming = self._legs[place + 1].taken_back if place + 1 < len(self._legs) else None
+            for number, (step, state) in enumerate(self._moments()):
+                if number >= leg.first or not place:
+                    done = self._pass_before(number) if number > leg.first or not place else None
+                    if step is not None or coming is None:
+                        yield step, state, done
+                    else:
+                        yield coming, state, done
+
+    def _begin(self, leg: Leg) -> None:
+        """Go on with the next leg."""
+        self._procedure, self._timeline = leg.procedure, leg.timeline
+        steps = leg.procedure.steps
+        line = steps[leg.first].first_line - 1 if leg.first < len(steps) else leg.timeline.lines - 1
+        self._wales.go_on_in(self._timeline.fabric, self._timeline.state_at(line).next_loop)
 
     def _moments(self) -> Iterator[tuple[Step | None, BedState]]:
         """Each step with the state before it, then None with the state at the end."""
@@ -144,12 +196,15 @@ class _Gatherer:
 
     # -- one step -----------------------------------------------------------------------------------------
 
-    def _step(self, step: Step | None, state: BedState) -> list[int]:
+    def _step(self, step: Step | int | None, state: BedState) -> list[int]:
         scene = scene_of(self._timeline.fabric, state, self._yarns, view=_VIEW)
         tip = 2 * scene.tip + scene.tip_is_wrap if scene.tip >= 0 else _NOTHING
         bed = [self._state(scene), self._setting(scene), tip]
         if step is None:
             return [*bed, _NOTHING, _NOTHING, _NOTHING]
+        if isinstance(step, int):
+            text = self._texts.place(taken_back_words(step))
+            return [*bed, self._acts.place([[text], _NOTHING, text, [], 0]), _NOTHING, _NOTHING]
         touches, coming = what_comes(self._timeline, state, range(step.first_line, step.last_line + 1))
         why = step.why
         return [
@@ -177,7 +232,7 @@ class _Gatherer:
     def _setting(self, scene: BedScene) -> int:
         """How the carriage is set, twice its number; one more if it stands on the right."""
         key = (scene.dial, scene.hold_cams, scene.feeder)
-        number, _ = self._settings.setdefault(key, (len(self._settings), scene))
+        number, _known = self._settings.setdefault(key, (len(self._settings), scene))
         return 2 * number + (side_letter(scene.carriage) == "r")
 
     def _act(self, step: Step, touches: Sequence[Touch]) -> int:
@@ -194,24 +249,17 @@ class _Gatherer:
 
     # -- the piece ----------------------------------------------------------------------------------------
 
-    def _parts(self) -> Iterator[tuple[int, int]]:
-        """First step and heading of every part."""
-        before = _NOTHING
-        for step in self._procedure.steps:
-            if step.span != before:
-                before = step.span
-                yield step.number, self._texts.place(heading(self._procedure, step.span))
-
-    def _minds(self, briefing: Briefing) -> list[list[int]]:
-        """Step and words of what shows or is lost there, and of where hands can be hurt."""
-        found = [
-            (caution.step, f"{caution.title}. {caution.text}")
-            for caution in briefing.cautions
-            if caution.step is not None and caution.severity is not Severity.NOTE
-        ]
-        for step in self._procedure.steps:
-            found += [(step.number, text) for text in cautions(self._procedure, step.number)]
-        return [[number, self._texts.place(text)] for number, text in sorted(found)]
+    def _note(self, number: int, step: Step | int | None) -> None:
+        """Write down what begins with a step, and where hands can be hurt in it."""
+        if isinstance(step, int):
+            self._taken_back.append([number, step])
+            self._parts.append([number, self._texts.place(_("Taking back"))])
+            self._span = _NOTHING
+        elif step is not None:
+            if step.span != self._span:
+                self._span = step.span
+                self._parts.append([number, self._texts.place(heading(self._procedure, step.span))])
+            self._minds += [(number, text) for text in cautions(self._procedure, step.number)]
 
 
 def letters(number: int) -> str:

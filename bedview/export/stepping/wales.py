@@ -44,6 +44,17 @@ class WaleTeller:
         self._before: Grid = np.full((DEPTH, columns), _NONE, np.int64)
         self._tops = np.full(columns, _NONE, np.int32)
 
+    def go_on_in(self, fabric: Fabric, loops: int) -> None:
+        """Follow another fabric from now on: rows were taken back.
+
+        Args:
+            fabric: it has the first ``loops`` loops in common with the one before.
+            loops: those that were left; the steps that come make new ones after them.
+        """
+        self._fabric = fabric
+        np.minimum(self._made.values, loops, out=self._made.values)
+        self._tops[:] = _NONE
+
     def tell(self, state: BedState, done: Event | None) -> list[list[object]]:
         """What the page cannot work out of the state it comes to.
 
