@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QMainWindow, QStackedWi
 from typing_extensions import override
 
 from bedview.ui.desk import Desk
+from bedview.ui.measuring_again import measure_again
 from bedview.ui.pages.names import ALL_PAGES, FINISH, KNIT, LEARN, PAGES, PLAN, REHEARSE, START
 from bedview.ui.parts.header import Header
 from bedview.ui.parts.said import SaidLine
@@ -112,6 +113,7 @@ class MainWindow(QMainWindow):
         self.menu.save_wanted.connect(self.save)
         self.menu.save_as_wanted.connect(self.ask_where_to_save)
         self.menu.print_wanted.connect(self.show_print)
+        self.menu.measure_wanted.connect(lambda: measure_again(self, self._theme, self._remembered))
         self.menu.full_screen_wanted.connect(self._switch_full_screen)
         self.menu.class_view_wanted.connect(self.show_to_class)
         self.menu.turn_wanted.connect(self.turn_bed_round)

@@ -38,6 +38,8 @@ class PieceMenu(QMenu):
     """The piece is to be saved to another place."""
     print_wanted = Signal()
     """The piece is to be seen as it will be printed."""
+    measure_wanted = Signal()
+    """What is being knitted was measured again, and the rows ahead are to be planned anew."""
     full_screen_wanted = Signal()
     """The window is to fill the screen, or no longer."""
     class_view_wanted = Signal()
@@ -66,6 +68,7 @@ class PieceMenu(QMenu):
         self.addSeparator()
         self.undo = self._add(self.tr("Undo"), keys.Undo, desk.undo)
         self.redo = self._add(self.tr("Redo"), keys.Redo, desk.redo)
+        self.measure = self._add(self.tr("Measure again while knitting…"), "Ctrl+M", self.measure_wanted.emit)
         self.addSeparator()
         self._add_look()
         self._add_text_size()
@@ -92,6 +95,7 @@ class PieceMenu(QMenu):
         self.save_as.setEnabled(opened is not None)
         self.print.setEnabled(opened is not None)
         self._all.setEnabled(opened is not None)
+        self.measure.setEnabled(opened is not None)
         self._recent.setEnabled(bool(self._remembered.recent))
 
     # -- building -----------------------------------------------------------------------------------------

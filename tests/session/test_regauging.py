@@ -29,7 +29,8 @@ def test_parts_stand_side_by_side_with_their_measures() -> None:
 
 
 def test_a_starter_s_piece_is_made_again_from_its_measures() -> None:
-    starter, given = find_starter("sock"), {"size": "38", "tex": 200}
+    starter = find_starter("sock")
+    given: dict[str, str | float] = {"size": "38", "tex": 200}
     piece = starter.make(given)
     old = piece.gauges[0]
     gauge = Gauge(yarn="main", tension=3, stitches=34, rows=48, over_mm=100)

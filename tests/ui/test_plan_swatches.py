@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from bedview.plan.piece import Gauge, Piece
@@ -18,7 +18,7 @@ from bedview.session.open_piece import OpenPiece
 from bedview.session.swatch_shelf import SwatchShelf
 from bedview.store.swatches import SwatchFile
 from bedview.ui.pages.plan_page import PlanPage
-from bedview.ui.plan.entries import ChoiceEntry
+from bedview.ui.plan.entries import ChoiceEntry, TextEntry
 from bedview.ui.plan.form_lines import Form
 from bedview.ui.plan.swatch_entry import WHOLE
 from bedview.ui.plan.swatch_sheet import SwatchSheet
@@ -90,11 +90,13 @@ def test_a_swatch_is_written_down_by_keys_and_becomes_the_gauge(
     # 24 stitches over 12 cm, 33 rows over 11 cm: 20 and 30 to 10 cm.
     for text, tabs in (("7", 2), ("24", 1), ("33", 1), ("12", 1), ("11 cm", 0)):
         entry = QApplication.focusWidget()
-        assert entry is not None
-        entry.selectAll()  # type: ignore[attr-defined]
+        assert isinstance(entry, TextEntry)
+        entry.selectAll()
         QTest.keyClicks(entry, text)
         for _ in range(tabs):
-            QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
+            now = QApplication.focusWidget()
+            assert now is not None
+            QTest.keyClick(now, Qt.Key.Key_Tab)
     assert sheet.entry.comes.text() == "20 stitches and 30 rows to 10 cm."
     QTest.keyClick(sheet, Qt.Key.Key_Return)
     assert len(shelf.book.swatches) == 1
@@ -328,9 +330,8 @@ def test_swatches_lie_apart(qtbot: QtBot, settings: Remembered, shelf: SwatchShe
     shelf.put(TWINE.model_copy(update={"after": Measured(width_mm=135, height_mm=100)}))
     page = shown(qtbot, bag(), settings, shelf)
     sheet = swatches(qtbot, page)
-    labels = [sheet._lines.itemAt(at).widget() for at in range(sheet._lines.count())]
-    said = " ".join(str(label.property("text")) for label in labels if label.property("text"))
-    assert "count it again, or leave it out" in said
+    said = [label.text() for label in sheet.findChildren(QLabel) if label.isVisible()]
+    assert sum("count it again, or leave it out" in each for each in said) == 2
     sheet.aways[1].click()
     assert shelf.book.swatches == (TWINE,)
     page.close()
