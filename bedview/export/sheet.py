@@ -88,7 +88,7 @@ def _pdf(piece: Piece, procedure: Procedure, options: SheetOptions) -> bytes:
     except (NoGauge, NoSizes) as error:
         raise SheetError(str(error)) from None
     if not pages:
-        raise SheetError("no part of the document was chosen")
+        raise SheetError(_("no part of the document was chosen"))
     return pdf_of(pages, piece.title)
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from PySide6.QtGui import QImage, QPainter
 
+from bedview.language import gettext as _
 from bedview.painting.painter import paint
 from bedview.painting.tile_cache import TileCache
 from bedview.picture.marks import DisplayList
@@ -30,4 +31,4 @@ def render_png(picture: DisplayList, path: Path, *, ratio: float = 1.0) -> None:
         OSError: if it cannot be written.
     """
     if not render_image(picture, ratio=ratio).save(str(path)):
-        raise OSError(f"the picture could not be written to {path}")
+        raise OSError(_("the picture could not be written to {path}").format(path=path))

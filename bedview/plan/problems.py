@@ -22,7 +22,7 @@ from bedview.plan.fields import shown
 Place = tuple[int | str, ...]
 """Keys and indices from the top of a document."""
 
-TOP: Final = "top level"
+TOP: Final = marked("top level")
 """How the place is called that has no path."""
 
 
@@ -35,7 +35,7 @@ class PieceError(ValueError):
     """
 
     def __init__(self, where: str, what: str) -> None:
-        super().__init__(f"{where}: {what}")
+        super().__init__(f"{_(where)}: {what}")
         self.where = where
         self.what = what
 

@@ -45,4 +45,4 @@ def _place_of(procedure: Procedure, pass_number: int) -> tuple[int, int]:
         )
         if before < pass_number <= after:
             return span.path[0], pass_number - 1 - before
-    raise ValueError(f"no part makes pass {pass_number}")
+    raise IndexError(f"no part makes pass {pass_number}")

@@ -136,7 +136,8 @@ def _next_move(hung: Hung, rows: Sequence[_Row]) -> int | None:
 def _says_itself(procedure: Procedure) -> bool:
     """Whether the piece says in its own notes where weights go; that counts then."""
     notes = (action.text for action in procedure.actions if isinstance(action, Note))
-    return any("weight" in text.lower() for text in notes)
+    words = ("weight", _("weight").lower())
+    return any(word in text.lower() for text in notes for word in words)
 
 
 def _long_enough(timeline: Timeline, row: _Row) -> bool:

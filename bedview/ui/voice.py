@@ -6,9 +6,10 @@ import logging
 from collections.abc import Callable
 from typing import Final, Protocol
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QLocale, QObject
 from typing_extensions import override
 
+from bedview import language
 from bedview.ui.sounds import stay_quiet_about_libraries
 from bedview.ui.switched import Switched
 
@@ -79,4 +80,6 @@ def _system_voice(parent: QObject) -> Speaker | None:
     if speaker.state() == QTextToSpeech.State.Error or not speaker.availableVoices():
         _LOG.info("no voice: %s", speaker.errorString())
         return None
+    if language.code() != language.ENGLISH:
+        speaker.setLocale(QLocale(language.code()))
     return speaker

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
+from bedview.language import gettext as _
 from bedview.plan.gauge import EVEN, Swatch, length_in_rows, width_in_stitches
 from bedview.plan.starters import drafting as draft
 from bedview.plan.starters.drafting import Segment
@@ -122,9 +123,11 @@ def plan_foot(measures: FootMeasures, gauge: Swatch, rows_between: int) -> FootP
     foot = length_in_rows(measures.sole_mm, gauge).count - heel.rows - toe.rows - rows_between
     if foot < 2:
         raise StarterError(
-            "a foot of this length leaves no room between heel and toe; make foot_length larger, or "
-            "heel_girth "
-            "or toe_depth smaller",
+            _(
+                "a foot of this length leaves no room between heel and toe; make foot_length larger, or "
+                "heel_girth "
+                "or toe_depth smaller"
+            ),
             "foot_length",
         )
     return FootPlan(centre, heel, foot, toe)
