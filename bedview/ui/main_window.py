@@ -176,9 +176,14 @@ class MainWindow(QMainWindow):
     def _learn_page(self) -> LearnPage:
         """Learn stays as it is while pieces come and go."""
         if self._learn is None:
+            from bedview.ui.learn.class_menu import ClassMenu
             from bedview.ui.learn.joining import make_learn_page
 
             self._learn = make_learn_page(self.desk, self._theme, self._remembered, self.said)
+            menu = ClassMenu(self._learn, self)
+            menu.class_view_wanted.connect(self.show_to_class)
+            menu.turn_wanted.connect(self.turn_bed_round)
+            menu.said.connect(self.said.say)
             self._learn.piece_wanted.connect(self._open_from_bench)
             self._stack.addWidget(self._learn)
         return self._learn

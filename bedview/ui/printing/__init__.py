@@ -1,0 +1,1 @@
+"""Printing: the pages as they will be, what they are put together from, the printer, and files."""
