@@ -13,6 +13,7 @@ from typing import Final
 
 from bedview.bed.actions import Note
 from bedview.bed.timeline import Timeline
+from bedview.language import gettext as _
 from bedview.plan.procedure import Procedure
 from bedview.session.machine_words import claws_of
 
