@@ -4,9 +4,28 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bedview.plan.gauge import Figure, Swatch, find_gauge, length_in_rows, length_mm_of, width_mm_of
+import numpy as np
+
+from bedview.bed.needles import Position, format_needles
+from bedview.language import gettext as _
+from bedview.plan.gauge import (
+    ANY,
+    EVEN,
+    Figure,
+    Rounding,
+    Swatch,
+    beyond_bed,
+    find_gauge,
+    length_in_rows,
+    length_mm_of,
+    width_in_stitches,
+    width_mm_of,
+)
 from bedview.plan.procedure import Procedure
 from bedview.plan.segments.base import Segment
+from bedview.plan.segments.cast_on import CastOnSegment
+from bedview.plan.segments.short_rows import ShortRowsSegment
+from bedview.plan.units import UnitError
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,12 +37,14 @@ class PartFigures:
         last: its last pass.
         needles: how many knit in its first pass and in its last.
         gauge: of the yarn and tension of its last pass; None if nobody counted one.
+        working: how many work before it.
     """
 
     first: int
     last: int
     needles: tuple[int, int]
     gauge: Swatch | None
+    working: int = 0
 
     @property
     def rows(self) -> int:
@@ -66,4 +87,63 @@ def part_figures(procedure: Procedure, place: tuple[int, ...]) -> PartFigures | 
     gauge = None
     if state.threaded:
         gauge = find_gauge(procedure.piece.gauges, timeline.machine.yarns[state.yarn][0], state.dial)
-    return PartFigures(first, last, needles, gauge)
+    before = timeline.state_at(timeline.line_of_action(span.start) - 1)
+    ready = (before.position == Position.WORK) | (before.position == Position.UPPER)
+    return PartFigures(first, last, needles, gauge, int(np.count_nonzero(ready & (before.height > 0))))
+
+
+@dataclass(frozen=True, slots=True)
+class Widths:
+    """Widths that become needles in one field of a part.
+
+    Attributes:
+        gauge: by which.
+        rounding: what the number of needles has to be.
+        bed_needles: how many there are.
+    """
+
+    gauge: Swatch
+    rounding: Rounding
+    bed_needles: int
+
+    def figure(self, width_mm: float) -> Figure:
+        """Both figures of a width.
+
+        Raises:
+            UnitError: if it is narrower than a stitch, or wider than the bed.
+        """
+        figure = width_in_stitches(width_mm, self.gauge, self.rounding)
+        caution = beyond_bed(figure.count, self.bed_needles)
+        if caution is not None:
+            raise UnitError(caution.says())
+        if figure.count < 1:
+            raise UnitError(_("that is narrower than a stitch"))
+        return figure
+
+
+def needles_in_middle(count: int, bed_needles: int) -> str:
+    """So many needles in the middle of the bed, as a file names them.
+
+    Raises:
+        UnitError: if there are not so many.
+    """
+    if not 1 <= count <= bed_needles:
+        raise UnitError(_("the bed has {needles} needles").format(needles=bed_needles))
+    left = bed_needles // 2 - (count + 1) // 2
+    return format_needles(range(left, left + count), bed_needles)
+
+
+def widths_in(part: Segment, key: str, figures: PartFigures | None, bed_needles: int) -> Widths | None:
+    """How widths become needles in a field; None where nobody counted a gauge, or no width makes sense.
+
+    A cast-on lies in the middle of the bed, so its needles are even; so that short rows at both ends take as
+    many at either, those that are left are even or odd as the ones that work.
+    """
+    if figures is None or figures.gauge is None:
+        return None
+    if isinstance(part, CastOnSegment) and key == "needles":
+        return Widths(figures.gauge, EVEN, bed_needles)
+    if isinstance(part, ShortRowsSegment) and key == "down_to":
+        both = part.ends in ("in_turn", "both_each_row")
+        return Widths(figures.gauge, Rounding(2, figures.working % 2) if both else ANY, bed_needles)
+    return Widths(figures.gauge, ANY, bed_needles) if key == "stitches" else None

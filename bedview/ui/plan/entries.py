@@ -43,6 +43,8 @@ class TextEntry(QLineEdit):
         super().__init__(parent)
         self._read, self._say, self._unset, self._step = read, say, unset, step
         self._value: object = None
+        self.turned: Callable[[float, int], float] | None = None
+        """Where arrows lead from a number, if not by even steps: to the next setting of a dial."""
         self.setPlaceholderText(unset or "")
         self.textEdited.connect(self._take)
 
@@ -93,15 +95,18 @@ class TextEntry(QLineEdit):
             event.ignore()
         elif turn and self._step and not event.modifiers() & Qt.KeyboardModifier.AltModifier:
             large = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
-            self._turn(turn * self._step * (10 if large else 1))
+            self._turn(turn * (10 if large else 1))
         else:
             super().keyPressEvent(event)
 
-    def _turn(self, by: float) -> None:
+    def _turn(self, by: int) -> None:
         now = self._meant()
         number = now if isinstance(now, int | float) and not isinstance(now, bool) else 0
-        new = max(0, number + by)
-        said = self._say(type(now)(new) if isinstance(now, int | float) else new)
+        if self.turned is not None:
+            said = self._say(self.turned(number, by))
+        else:
+            new = max(0, number + by * self._step)
+            said = self._say(type(now)(new) if isinstance(now, int | float) else new)
         self.setText(said)
         self._take(said)
 

@@ -3,19 +3,29 @@
 from __future__ import annotations
 
 import re
+from typing import Final
 
 from PySide6.QtCore import QCoreApplication, QObject, Qt, Signal
 from PySide6.QtWidgets import QGridLayout
 
 from bedview.bed.needles import MAX_NEEDLES, parse_needles
+from bedview.plan.gauge import Figure, width_mm_of
 from bedview.plan.piece import Piece
 from bedview.plan.segments.base import Segment
+from bedview.plan.units import UnitError
+from bedview.session.machine import Machine
+from bedview.session.machine_words import dial_doubt
+from bedview.session.part_figures import Widths, needles_in_middle
 from bedview.ui.parts.labels import Label
 from bedview.ui.plan.entries import ChoiceEntry, FlagEntry, Read, Say, TextEntry
 from bedview.ui.plan.field_table import Entry, FieldSpec
 from bedview.ui.plan.measures import Measures
 
 AnyEntry = TextEntry | ChoiceEntry | FlagEntry
+DIALS: Final = ("tension", "waste_tension", "turning", "closing")
+"""Fields that set the tension dial."""
+_WHOLE_NUMBER: Final = re.compile(r"\s*[0-9]+\s*")
+_BEGINS_WITH_NUMBER: Final = re.compile(r"\s*[0-9½¼¾⅓⅔⅛⅜⅝⅞]")
 
 
 def tr(text: str) -> str:
@@ -45,11 +55,18 @@ class FieldLine(QObject):
         super().__init__(parent)
         self.spec = spec
         self._measures = measures
+        self._widths: Widths | None = None
+        self._asked: tuple[object, Figure] | None = None
+        self._bed_needles = piece.bed.needles
         name = tr(spec.name_in(part))
         self.name = Label(name, tone="quiet", wraps=True)
         self.entry = self._made_entry(piece)
         self.entry.setAccessibleName(name)
         self.entry.setProperty("field", spec.key)
+        if spec.entry is Entry.NEEDLES and spec.unset is None:
+            self.entry.setToolTip(
+                self.tr("Needles by name, how many in the middle, or a width such as 30 cm")
+            )
         self._refused = False
         self.name.setBuddy(self.entry)
         self.comes = Label(size="small", tone="quiet", wraps=True)
@@ -80,6 +97,31 @@ class FieldLine(QObject):
         if not self.entry.hasFocus() or not self._refused:
             self.say_wrong("")
 
+    def reckon_with(self, widths: Widths | None, machine: Machine, piece: Piece) -> None:
+        """Turn widths into needles by this gauge, and dials by the steps of this machine."""
+        self._widths, self._bed_needles = widths, piece.bed.needles
+        if self.spec.key in DIALS and isinstance(self.entry, TextEntry):
+            self.entry.turned = machine.turned_dial
+
+    def comes_of(self, part: Segment, machine: Machine) -> str:
+        """What comes of the value: both figures of a width, or what the dial has instead."""
+        value = self.spec.value_of(part)
+        if self.spec.key in DIALS and isinstance(value, int | float):
+            doubt = dial_doubt(machine, value)
+            return f"{doubt}." if doubt else ""
+        if self._asked is not None and self._asked[0] == value:
+            return self._asked[1].says(self._measures.unit, comma=self._measures.comma)
+        if self._widths is None or value is None:
+            return ""
+        count = value if isinstance(value, int) else len(parse_needles(str(value), self._bed_needles))
+        width = self._measures.length(width_mm_of(count, self._widths.gauge))
+        one, many = self.tr("{count} stitch is {width} wide"), self.tr("{count} stitches are {width} wide")
+        return f"{(one if count == 1 else many).format(count=count, width=width)}."
+
+    def forget_width(self) -> None:
+        """Another part is shown: the width that was asked for was of the one before."""
+        self._asked = None
+
     def say_comes(self, text: str) -> None:
         """What comes of the value, below it; nothing if empty."""
         self.comes.setText(text)
@@ -99,24 +141,35 @@ class FieldLine(QObject):
             self.entry.setAccessibleDescription(said)
 
     def _take(self, value: object) -> None:
+        figure = self._figure_asked()
+        self._asked = None if figure is None else (value, figure)
         self.say_refused("")
         self.put.emit(value)
+
+    def _figure_asked(self) -> Figure | None:
+        """Both figures of the width that was typed; None if it was none."""
+        if self._widths is None or not isinstance(self.entry, TextEntry):
+            return None
+        text = self.entry.text()
+        if not _BEGINS_WITH_NUMBER.match(text) or _WHOLE_NUMBER.fullmatch(text):
+            return None
+        return self._widths.figure(self._measures.read_length_mm(text))
 
     # -- entries ------------------------------------------------------------------------------------------
 
     def _made_entry(self, piece: Piece) -> AnyEntry:
-        spec, measures = self.spec, self._measures
+        spec = self.spec
         unset = None if spec.unset is None else tr(spec.unset)
         if spec.entry in (Entry.CHOICE, Entry.YARN):
             return ChoiceEntry(self._choices(piece))
         if spec.entry is Entry.FLAG:
             return FlagEntry()
         entries: dict[Entry, tuple[Read, Say, float]] = {
-            Entry.WHOLE: (measures.read_whole, str, 1),
+            Entry.WHOLE: (self._read_whole, str, 1),
             Entry.NUMBER: (self._read_number, self._say_number, 1),
             Entry.ROWS_OR_LENGTH: (self._read_rows_or_length, self._say_rows_or_length, 1),
             Entry.LENGTH_CM: (self._read_cm, self._say_cm, 1),
-            Entry.NEEDLES: (read_needles, say_needles, 0),
+            Entry.NEEDLES: (self._read_needles, say_needles, 0),
             Entry.GROUPS: (_read_groups, _say_groups, 0),
             Entry.TEXT: (str.strip, str, 0),
         }
@@ -130,6 +183,27 @@ class FieldLine(QObject):
             return first + [(yarn.id, yarn.name or yarn.id) for yarn in piece.yarns if yarn.role == spec.role]
         return first + [(value, tr(words)) for value, words in spec.choices]
 
+    def _read_whole(self, text: str) -> int:
+        """A number of stitches, or the width that makes them."""
+        if self._widths is None or _WHOLE_NUMBER.fullmatch(text):
+            return self._measures.read_whole(text)
+        return self._widths.figure(self._measures.read_length_mm(text)).count
+
+    def _read_needles(self, text: str) -> str:
+        """Needles by their names; or how many there are in the middle of the bed, or how wide they are."""
+        if not _BEGINS_WITH_NUMBER.match(text):
+            return read_needles(text)
+        if self.spec.unset is not None:
+            raise UnitError(self.tr("write needles by their names, such as L10-R4"))
+        if _WHOLE_NUMBER.fullmatch(text):
+            return needles_in_middle(int(text), self._bed_needles)
+        if self._widths is None:
+            raise UnitError(
+                self.tr("a width becomes needles by the gauge, and there is none for this yarn here")
+            )
+        figure = self._widths.figure(self._measures.read_length_mm(text))
+        return needles_in_middle(figure.count, self._bed_needles)
+
     def _read_number(self, text: str) -> float:
         number = self._measures.read_number(text)
         return int(number) if number.is_integer() else number
@@ -139,7 +213,7 @@ class FieldLine(QObject):
 
     def _read_rows_or_length(self, text: str) -> int | float:
         """Rows are an int, a length is a float in mm."""
-        if re.fullmatch(r"\s*[0-9]+\s*", text):
+        if _WHOLE_NUMBER.fullmatch(text):
             return int(text)
         return float(self._measures.read_length_mm(text))
 

@@ -12,7 +12,7 @@ from bedview.plan.segments.actions import ActionsSegment
 from bedview.plan.segments.base import Segment
 from bedview.plan.segments.repeat import RepeatSegment
 from bedview.session.editing import EditError, Place
-from bedview.session.part_figures import PartFigures, part_figures
+from bedview.session.part_figures import PartFigures, part_figures, widths_in
 from bedview.session.parts_editor import PartsEditor
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.cards import Card
@@ -103,6 +103,9 @@ class PartPanel(Card):
         specs = tuple(spec for spec in FIELDS[part.model_dump(include={"kind"})["kind"]] if spec.shown(part))
         if self._shown is None or self._shown[1:] != (part.says, specs):
             self._make_lines(part, specs)
+        elif self._shown[0] != place:
+            for line in self.lines:
+                line.forget_width()
         self._shown = (place, part.says, specs)
         figures = part_figures(self._editor.opened.procedure, place)
         self._show_head(part, place, figures)
@@ -142,14 +145,20 @@ class PartPanel(Card):
         if trouble is not None and trouble.segment == self._editor.place[0]:
             said = trouble.message
             faulty = trouble.where.rpartition("].")[2].partition("[")[0]
+        machine, bed = self._editor.opened.machine, piece.bed.needles
         for line in self.lines:
+            line.reckon_with(widths_in(part, line.spec.key, figures, bed), machine, piece)
             line.show_value(part, piece)
             keys = {line.spec.key, *(("length_cm",) if line.spec.key == "rows" else ())}
             if said and faulty in keys:
                 line.say_wrong(said)
                 said = ""
             asked = figures.asked(part) if figures and line.spec.key == "rows" else None
-            line.say_comes(asked.says(self._measures.unit, comma=self._measures.comma) if asked else "")
+            line.say_comes(
+                asked.says(self._measures.unit, comma=self._measures.comma)
+                if asked
+                else line.comes_of(part, machine)
+            )
         self.trouble.setText(f"{said[:1].upper()}{said[1:]}." if said else "")
         self.trouble.setVisible(bool(said))
 

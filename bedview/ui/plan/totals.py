@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from bedview.plan.fit import Fit, fit
 from bedview.plan.yarn import YarnNeed, yarn_needs
 from bedview.session.open_piece import OpenPiece
+from bedview.session.swatch_shelf import SwatchShelf
 from bedview.ui.parts.counting import counted
 from bedview.ui.parts.labels import Label
 from bedview.ui.plan.measures import Measures
@@ -21,14 +22,21 @@ class Totals(QWidget):
         opened: the piece.
         theme: how they look.
         measures: how numbers are written.
+        shelf: swatches, whose weight goes before the theory; none if left out.
         parent: as ever.
     """
 
     def __init__(
-        self, opened: OpenPiece, theme: Theme, measures: Measures, parent: QWidget | None = None
+        self,
+        opened: OpenPiece,
+        theme: Theme,
+        measures: Measures,
+        shelf: SwatchShelf | None = None,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self._opened, self._measures = opened, measures
+        self._shelf = shelf or SwatchShelf()
         self.counts = Label(wraps=True)
         self.yarn = Label(wraps=True)
         self.fit = Label(tone="quiet", wraps=True)
@@ -63,7 +71,7 @@ class Totals(QWidget):
         """Work out yarn and fit now."""
         self._soon.stop()
         opened = self._opened
-        needs = yarn_needs(opened.piece, opened.procedure)
+        needs = yarn_needs(opened.piece, opened.procedure, self._shelf.of_piece(opened.piece))
         self.yarn.setText(yarn_line(needs, self._measures))
         self.yarn.setVisible(bool(self.yarn.text()))
         measured = fit(opened.piece, opened.procedure) if opened.trouble is None else None
