@@ -150,6 +150,17 @@ def let_readers_see_beds() -> _Keeper:
     return keeper
 
 
+def tell_changed(bed: BedWidget) -> None:
+    """Tell a reader, if one is running, that the bed stands differently, and the needle it is on with it."""
+    if not QAccessible.isActive():
+        return
+    QAccessible.updateAccessibility(QAccessibleEvent(bed, QAccessible.Event.DescriptionChanged))
+    if bed.hasFocus() and bed.bed_layout().shows(bed.focused):
+        event = QAccessibleEvent(bed, QAccessible.Event.NameChanged)
+        event.setChild(bed.bed_layout().column_of(bed.focused))
+        QAccessible.updateAccessibility(event)
+
+
 def announce_focus(bed: BedWidget, column: int) -> None:
     """Tell a reader that the keyboard is on the needle in that column of the picture."""
     event = QAccessibleEvent(bed, QAccessible.Event.Focus)

@@ -83,6 +83,7 @@ def test_the_class_sees_the_bed_from_across_the_table(view: ClassView) -> None:
     layout = view.bed.bed_layout()
     assert layout.turned
     assert layout.x_of(R4) < layout.x_of(needle_index("L4", 20))
+    QTest.keyClick(view, Qt.Key.Key_H)
     assert "the knitter’s left is on your right" in view.foot.text()
     QTest.keyClick(view, Qt.Key.Key_T)
     layout = view.bed.bed_layout()

@@ -40,7 +40,9 @@ class RowAsked:
 def rows_asked(lesson: Lesson) -> list[RowAsked]:
     """The first row worth asking about, and the last."""
     by_row = [list(prompts) for _line, prompts in groupby(prompts_of("", lesson), lambda each: each.line)]
-    places = np.unique(np.linspace(0, len(by_row) - 1, MOST_ROWS).round().astype(int)) if by_row else []
+    if not by_row:
+        return []
+    places = np.unique(np.linspace(0, len(by_row) - 1, MOST_ROWS).round().astype(int)).tolist()
     found = []
     for place in places:
         timeline = timeline_of(lesson, by_row[place][0])

@@ -95,17 +95,17 @@ class ClassView(QWidget):
         self.pointer.update()
 
     def _show_foot(self) -> None:
-        said = []
-        if self.turned:
-            said.append(self.tr("Seen from across the table: the knitter’s left is on your right."))
         if self._help:
-            said.append(
+            self.foot.say(
                 self.tr(
                     "Page up and down: steps · arrows: point · Return: mark · T: turn round · "
                     "L: light or dark · H: these keys · Escape: leave"
                 )
             )
-        self.foot.say("   ".join(said))
+        elif self.turned:
+            self.foot.say(self.tr("Seen from across the table: the knitter’s left is on your right."))
+        else:
+            self.foot.say("")
 
     def _put_on_look(self) -> None:
         self.bed.set_look(self.theme.look)

@@ -115,6 +115,11 @@ class ForetellView(QWidget):
         """Needles chosen so far; for gaps, the one on the left of each."""
         return frozenset(self._chosen)
 
+    @property
+    def answered(self) -> bool:
+        """Whether the question that stands was answered."""
+        return self._answered is not None
+
     def ask_next(self) -> None:
         """Put the next question, or say when it comes."""
         self._chosen.clear()

@@ -64,7 +64,7 @@ class HandsBed(BedWidget):
         after = self.bed_layout()
         stands_still = (layout.first, layout.cell, layout.row) == (after.first, after.cell, after.row)
         if scene.carriage is not stood and stands_still and self.isVisible() and motion_wanted(self):
-            right = (scene.carriage is Side.RIGHT) is not scene.view.turned
+            right = (scene.carriage is Side.RIGHT) is not after.turned
             self._ride = CarriageRide(
                 before, self.picture(), after, to_right=right, cache=self._cache, on=self
             )

@@ -44,6 +44,8 @@ class LessonView(QWidget):
     """On to the next lesson."""
     trouble_met = Signal(str)
     """Progress could not be kept; one sentence says why."""
+    showing_changed = Signal()
+    """A right way is being shown, or no longer."""
 
     def __init__(
         self,
@@ -204,6 +206,7 @@ class LessonView(QWidget):
         self._stack.addWidget(self.showing)
         self._stack.setCurrentWidget(self.showing)
         self.showing.setFocus()
+        self.showing_changed.emit()
 
     def stop_showing(self) -> None:
         """Back to the learner's own bed."""
@@ -215,6 +218,7 @@ class LessonView(QWidget):
         self.showing.deleteLater()
         self.showing = None
         self.bench.bed.setFocus()
+        self.showing_changed.emit()
 
     # -- Qt's calls ---------------------------------------------------------------------------------------
 

@@ -26,6 +26,8 @@ from bedview.session.lesson_run import LessonRun
 from bedview.store.learners import Learner, Learners, LessonProgress
 from bedview.store.whole_file import OutputError
 from bedview.ui.bed_widget import BedWidget
+from bedview.ui.class_view.learn_source import LearnSource
+from bedview.ui.class_view.sources import ClassSource
 from bedview.ui.desk import Desk
 from bedview.ui.in_background import Errand
 from bedview.ui.learn.bench_view import BenchView
@@ -64,6 +66,8 @@ class LearnPage(QWidget):
     """What was made on the bench (a :class:`~bedview.plan.piece.Piece`) is to be opened."""
     save_wanted = Signal(object)
     """The same is to be written to a file."""
+    view_changed = Signal()
+    """Another lesson, question or bench is shown, or the list of lessons."""
     said = Signal(str, str, object)
     """A sentence for the line at the top, what can be done about it, and what does it."""
 
@@ -129,6 +133,15 @@ class LearnPage(QWidget):
         if isinstance(self._view, ForetellView):
             return [self._view.bed]
         return [] if self._view is None else self._view.beds()
+
+    def turn_round(self) -> None:
+        """See the beds on screen from the other side of the table, or no longer."""
+        for bed in self.beds():
+            bed.turn_round()
+
+    def class_source(self) -> ClassSource:
+        """What a class looks at while this page is shown."""
+        return LearnSource(self)
 
     def _take_lessons(self, lessons: dict[str, Lesson]) -> None:
         self._lessons = lessons
@@ -209,6 +222,7 @@ class LearnPage(QWidget):
         if old is not None:
             self._stack.removeWidget(old)
             old.deleteLater()
+        self.view_changed.emit()
 
     # -- lessons ------------------------------------------------------------------------------------------
 
