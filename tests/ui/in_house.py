@@ -6,6 +6,7 @@ from functools import partial
 
 from PySide6.QtCore import QTimer
 
+from bedview.finish.body_in_shape import body_in_shape
 from bedview.finish.finish_plan import finish_plan
 from bedview.finish.telling import tell
 from bedview.form.resting import closing_shapes
@@ -39,8 +40,10 @@ class InHouse(Workshop):
         procedure = compile_piece(piece)
         self.told.emit(tell(finish_plan(piece, procedure)))
         shapes = tuple(closing_shapes(piece, procedure, FRAMES))
-        self.answering = Answering(piece, shapes)
-        self.shaped.emit(Shaped(len(shapes) if len(shapes[0]) else 0, (LEFT_OUT, *shapes[-1].notes)))
+        body = body_in_shape(piece, procedure, shapes[-1])
+        self.answering = Answering(piece, shapes, body)
+        frames, notes = len(shapes) if len(shapes[0]) else 0, (LEFT_OUT, *shapes[-1].notes)
+        self.shaped.emit(Shaped(frames, notes, body and body.what, body.says if body else ""))
 
     def _ask(self, question: Question) -> None:
         if isinstance(question, PictureWanted):

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 from bedview.finish.cards import technique_card
 from bedview.form.shape import LEFT_OUT
 from bedview.plan.piece import Piece
+from bedview.plan.starters import find_starter
 from bedview.session.making_up_run import MakingUpRun
 from bedview.session.open_piece import OpenPiece
 from bedview.store.made_up import MadeUp
@@ -361,6 +362,41 @@ def test_two_presses_measure_along_the_surface(qtbot: QtBot, bag: Shown) -> None
     panel.measure.click()
     bag.settle()
     assert not bag.workshop.pictures[-1].with_way
+
+
+# -- the body ---------------------------------------------------------------------------------------------
+
+
+def test_the_foot_is_drawn_in_the_shape_with_its_figures(qtbot: QtBot) -> None:
+    piece = find_starter("bootee").make({"size": "16", "stitches": 15, "rows": 21})
+    shown = Shown(qtbot, piece)
+    panel = shown.page.shape
+    assert panel.body.isVisible()
+    assert panel.body.plain_text() == "Show the foot"
+    assert not panel.compared.isVisible()
+    before = panel.canvas.grab().toImage()
+    panel.slider.setValue(1)
+    panel.body.click()
+    # It is placed in the shape that is made up.
+    assert panel.slider.value() == panel.slider.maximum()
+    shown.settle()
+    assert shown.workshop.pictures[-1].with_body
+    assert sorted(round(mm, 1) for _, _, mm in panel.canvas.figures) == [91.9, 98.8, 124.9]
+    assert panel.canvas.grab().toImage() != before
+    assert "cm on 9.9 cm" in panel.compared.text()
+    QTest.keyClick(panel.canvas, Qt.Key.Key_Right)
+    shown.settle()
+    assert len(panel.canvas.figures) == 3
+    panel.slider.setValue(1)
+    shown.settle()
+    assert panel.canvas.figures == ()
+    panel.body.click()
+    assert not panel.compared.isVisible()
+    shown.page.close()
+
+
+def test_a_piece_of_no_starter_offers_no_body(bag: Shown) -> None:
+    assert not bag.page.shape.body.isVisible()
 
 
 # -- edits ------------------------------------------------------------------------------------------------

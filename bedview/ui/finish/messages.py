@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from bedview.finish.body_curves import What
 from bedview.finish.told import Told
 from bedview.picture.look import Palette
 from bedview.ui.finish.turning import Turning
@@ -44,6 +45,7 @@ class PictureWanted:
         with_way: whether the way measured last is drawn.
         palette: the look.
         moving: whether it is being turned, so that it may be rough.
+        with_body: whether the body it is made for is drawn in it, where it is made up.
     """
 
     position: float
@@ -56,14 +58,21 @@ class PictureWanted:
     with_way: bool
     palette: Palette
     moving: bool
+    with_body: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class LoopWanted:
-    """Which loop is seen at a point of the picture that was sent last?"""
+    """Which loop is seen at a point of the picture that was sent last?
+
+    Attributes:
+        x, y: the point, in pixels of the window.
+        passing: whether the pointer only passes over it.
+    """
 
     x: float
     y: float
+    passing: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,20 +111,32 @@ class Shaped:
         frames: how many shapes there are from flat to made up; one where there are no seams, none without
             fabric.
         notes: what the model leaves out, and what had to be assumed, a sentence each.
+        body: of what an outline can be drawn in it; None if it is not known for whom it is.
+        compared: how the piece compares with that body, in one line.
     """
 
     frames: int
     notes: tuple[str, ...]
+    body: What | None = None
+    compared: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A picture of the shape: rows of pixels, each of blue, green, red and alpha, colours times alpha."""
+    """A picture of the shape.
+
+    Attributes:
+        width, height: in pixels of the screen.
+        ratio: pixels of the screen to one of the window.
+        pixels: row by row, each of blue, green, red and alpha, colours times alpha.
+        figures: lengths in millimetres to be written into it, with their places in pixels of the window.
+    """
 
     width: int
     height: int
     ratio: float
     pixels: bytes
+    figures: tuple[tuple[float, float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +144,7 @@ class LoopFound:
     """The answer to a :class:`LoopWanted`; None beside the shape."""
 
     loop: int | None
+    passing: bool = False
 
 
 @dataclass(frozen=True, slots=True)

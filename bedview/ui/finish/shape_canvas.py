@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QPointF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QImage,
@@ -20,6 +20,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
+from bedview.plan.units import say_length
 from bedview.ui.finish.messages import Marks, Picture, PictureWanted
 from bedview.ui.finish.turning import Turning
 from bedview.ui.parts.keyboard_frame import KeyboardFramed
@@ -58,7 +59,8 @@ class ShapeCanvas(KeyboardFramed):
         self._turning = Turning.from_view("corner")
         self._colour_by: ColourBy = "segment"
         self._marks = Marks()
-        self._with_way = False
+        self._with_way = self._with_body = False
+        self._figures: tuple[tuple[float, float, float], ...] = ()
         self._image: QImage | None = None
         self._asked = self._wanted = False
         self._pressed: QPointF | None = None
@@ -136,6 +138,16 @@ class ShapeCanvas(KeyboardFramed):
         self._with_way = there
         self._repaint()
 
+    def show_body(self, *, there: bool) -> None:
+        """Draw the body the piece is made for in it, or do not."""
+        self._with_body = there
+        self._repaint()
+
+    @property
+    def figures(self) -> tuple[tuple[float, float, float], ...]:
+        """Figures written into the picture: x and y in pixels, and a length in millimetres."""
+        return self._figures
+
     # -- painting -----------------------------------------------------------------------------------------
 
     def _repaint(self, *, moving: bool = False) -> None:
@@ -161,6 +173,7 @@ class ShapeCanvas(KeyboardFramed):
                 with_way=self._with_way,
                 palette=self._theme.look,
                 moving=self._rest.isActive(),
+                with_body=self._with_body,
             )
         )
 
@@ -171,7 +184,7 @@ class ShapeCanvas(KeyboardFramed):
         form = QImage.Format.Format_ARGB32_Premultiplied
         image = QImage(picture.pixels, picture.width, picture.height, 4 * picture.width, form).copy()
         image.setDevicePixelRatio(picture.ratio)
-        self._image = image
+        self._image, self._figures = image, picture.figures
         self._asked = False
         self.update()
         self._ask()
@@ -187,7 +200,23 @@ class ShapeCanvas(KeyboardFramed):
             painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -1), radius, radius)
             if self._image is not None:
                 painter.drawImage(0, 0, self._image)
+                self._write_figures(painter)
             self.paint_frame(painter, look, self.rect().adjusted(3, 3, -4, -4), radius)
+
+    def _write_figures(self, painter: QPainter) -> None:
+        """Lengths on small grounds of their own, beside their places."""
+        look, metrics, air = self._theme.look, self.fontMetrics(), 5
+        for x, y, mm in self._figures:
+            text = say_length(mm)
+            ground = QRectF(metrics.boundingRect(text)).adjusted(-air, -air / 2, air, air / 2)
+            ground.moveBottomLeft(QPointF(x + 2 * air, y - air))
+            ground.moveLeft(min(ground.left(), self.width() - ground.width() - air))
+            ground.moveTop(max(ground.top(), air))
+            painter.setPen(QPen(QColor(look.line), 1))
+            painter.setBrush(QColor(look.paper))
+            painter.drawRoundedRect(ground, 4, 4)
+            painter.setPen(QColor(look.ink))
+            painter.drawText(ground, Qt.AlignmentFlag.AlignCenter, text)
 
     # -- mouse and keys -----------------------------------------------------------------------------------
 

@@ -13,6 +13,7 @@ import numpy as np
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPen
 
+from bedview.finish.body_in_shape import PlacedBody
 from bedview.form.camera import Camera
 from bedview.form.colouring import node_colours
 from bedview.form.links import Nodes
@@ -42,7 +43,11 @@ class PaintedShape:
 
 
 def paint_shape(
-    wanted: PictureWanted, shapes: tuple[Shape, ...], piece: Piece, way_mm: Floats | None
+    wanted: PictureWanted,
+    shapes: tuple[Shape, ...],
+    piece: Piece,
+    way_mm: Floats | None,
+    body: PlacedBody | None = None,
 ) -> PaintedShape:
     """Paint it.
 
@@ -51,9 +56,12 @@ def paint_shape(
         shapes: from flat to made up.
         piece: the piece, for its parts and yarns.
         way_mm: a way along the surface to be drawn, shape (k, 3).
+        body: whom the piece is for, in the last shape; drawn there only.
     """
     shape = blended(shapes, wanted.position)
-    camera = wanted.turning.camera(shapes, shape, wanted.width, wanted.height)
+    seen_body = body if wanted.with_body and shape is shapes[-1] else None
+    around = None if seen_body is None else np.concatenate(seen_body.curves)
+    camera = wanted.turning.camera(shapes, shape, wanted.width, wanted.height, around)
     look = wanted.palette
     edges = ((look.hands, wanted.marks.loops), (look.carriage, wanted.marks.other_loops))
     marked = {colour: _nodes(shape, loops).tolist() for colour, loops in edges}
@@ -72,10 +80,11 @@ def paint_shape(
         over.paint_edge(loops, colour)
     if way_mm is not None:
         over.paint_way(way_mm)
+    figures = () if seen_body is None else over.paint_body(seen_body)
     over.paint_dots(wanted.marks.pressed, look.ink)
     painter.end()
     pixels = bytes(image.constBits())
-    return PaintedShape(Picture(image.width(), image.height(), wanted.ratio, pixels), shape, faces)
+    return PaintedShape(Picture(image.width(), image.height(), wanted.ratio, pixels, figures), shape, faces)
 
 
 def loop_seen_at(painted: PaintedShape, x: float, y: float) -> int | None:
@@ -177,6 +186,21 @@ class _Over:
             pen.setCapStyle(Qt.PenCapStyle.RoundCap)
             self.painter.setPen(pen)
             self._polyline(places_mm)
+
+    def paint_body(self, body: PlacedBody) -> tuple[tuple[float, float, float], ...]:
+        """The outline of a body, seen through the fabric.
+
+        Returns:
+            Where its figures stand in pixels, and what they say in millimetres.
+        """
+        for colour, width in ((self.look.card, 5.0), (self.look.ink, 2.2)):
+            pen = QPen(QColor(colour), width)
+            pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+            self.painter.setPen(pen)
+            for curve in body.curves:
+                self._polyline(curve)
+        places = self.camera.seen(np.array([place for place, _ in body.marks]))
+        return tuple((x, y, mm) for (x, y, _), (__, mm) in zip(places.tolist(), body.marks, strict=True))
 
     def paint_dots(self, loops: tuple[int, ...], colour: Colour) -> None:
         """Dots on loops."""

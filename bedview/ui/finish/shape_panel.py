@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from bedview.finish.body_curves import What
 from bedview.ui.finish.messages import Marks, Shaped
 from bedview.ui.finish.shape_canvas import ShapeCanvas
 from bedview.ui.parts.buttons import Button
@@ -56,7 +57,10 @@ class ShapePanel(QWidget):
         self.colours = Button("", theme)
         self.measure = Button(self.tr("Measure"), theme)
         self.measure.setCheckable(True)
+        self.body = Button("", theme)
+        self.body.setCheckable(True)
         self.found = Label(wraps=True)
+        self.compared = Label(size="small", wraps=True)
         self.slider = QSlider(Qt.Orientation.Horizontal)
         self.slider.setAccessibleName(self.tr("How far the seams are closed"))
         self._flat, self._closed = Label(self.tr("Flat")), Label(self.tr("Made up"))
@@ -113,18 +117,21 @@ class ShapePanel(QWidget):
         self._stack.addWidget(self.waiting)
         self._stack.addWidget(self.canvas)
         column.addWidget(room, 1)
+        column.addWidget(self.compared)
         column.addWidget(self.found)
         closing = QHBoxLayout()
         closing.setSpacing(px(12))
         closing.addWidget(self._flat)
         closing.addWidget(self.slider, 1)
         closing.addWidget(self._closed)
+        closing.addWidget(self.body)
         column.addLayout(closing)
         column.addWidget(self.left_out)
 
     def _connect(self) -> None:
         self.slider.valueChanged.connect(lambda value: self.canvas.close_to(value / STEPS_A_FRAME))
         self.measure.toggled.connect(self._begin_measuring)
+        self.body.toggled.connect(self._show_body)
         self.waiting.stop.clicked.connect(self.stop_wanted)
         self.waiting.begin.clicked.connect(self.begin_wanted)
 
@@ -135,6 +142,7 @@ class ShapePanel(QWidget):
         frames = 0 if shaped is None else shaped.frames
         self.measure.setChecked(False)
         self.found.setText("")
+        self._take_body(shaped)
         for widget in (self.views, self.colours, self.measure):
             widget.setEnabled(frames > 0)
         for part in (self._flat, self.slider, self._closed):
@@ -170,6 +178,30 @@ class ShapePanel(QWidget):
             self.found.setText(self.tr("Orange: stretched. Blue: pressed together. Full from 5 % on."))
         else:
             self.found.setText("")
+
+    def _take_body(self, shaped: Shaped | None) -> None:
+        """Offer the outline of the body, if it is known for whom the piece is."""
+        what = None if shaped is None else shaped.body
+        words: dict[What, str] = {
+            "foot": self.tr("Show the foot"),
+            "head": self.tr("Show the head"),
+            "hand": self.tr("Show the hand"),
+            "trunk": self.tr("Show the body"),
+        }
+        self.body.setVisible(what is not None)
+        if what is not None:
+            self.body.say(words[what], self.tr("Draw the outline it is made for in the shape"))
+        self.compared.setText("" if shaped is None else shaped.compared)
+        if shaped is not None and what is None:
+            self.body.setChecked(False)
+        self.compared.setVisible(what is not None and self.body.isChecked())
+
+    def _show_body(self, on: bool) -> None:
+        if on:
+            # The body is placed in the shape that is made up.
+            self.slider.setValue(self.slider.maximum())
+        self.compared.setVisible(on)
+        self.canvas.show_body(there=on)
 
     def say_found(self, words: str) -> None:
         """Say what was pressed."""

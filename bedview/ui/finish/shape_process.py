@@ -11,6 +11,7 @@ from typing import Any, Final
 
 import numpy as np
 
+from bedview.finish.body_in_shape import PlacedBody, body_in_shape
 from bedview.finish.finish_plan import finish_plan
 from bedview.finish.telling import tell
 from bedview.form.measuring import way_between
@@ -73,8 +74,10 @@ def _solve(pipe: Connection, document: dict[str, Any]) -> Answering:
 
     shapes = tuple(closing_shapes(piece, procedure, FRAMES, progress=tell_progress))
     frames = len(shapes) if len(shapes[0]) else 0
-    pipe.send(Shaped(frames, (_(LEFT_OUT), *shapes[-1].notes)))
-    return Answering(piece, shapes)
+    body = body_in_shape(piece, procedure, shapes[-1])
+    told_of_body = (None, "") if body is None else (body.what, body.says)
+    pipe.send(Shaped(frames, (_(LEFT_OUT), *shapes[-1].notes), *told_of_body))
+    return Answering(piece, shapes, body)
 
 
 class Answering:
@@ -83,11 +86,13 @@ class Answering:
     Args:
         piece: the piece.
         shapes: from flat to made up.
+        body: whom the piece is for, in the last of them.
     """
 
-    def __init__(self, piece: Piece, shapes: tuple[Shape, ...]) -> None:
+    def __init__(self, piece: Piece, shapes: tuple[Shape, ...], body: PlacedBody | None = None) -> None:
         self._piece = piece
         self._shapes = shapes
+        self._body = body
         self._painted: PaintedShape | None = None
         self._way: Floats | None = None
 
@@ -96,10 +101,11 @@ class Answering:
         match question:
             case PictureWanted():
                 way = self._way if question.with_way else None
-                self._painted = paint_shape(question, self._shapes, self._piece, way)
+                self._painted = paint_shape(question, self._shapes, self._piece, way, self._body)
                 return self._painted.picture
-            case LoopWanted(x, y):
-                return LoopFound(None if self._painted is None else loop_seen_at(self._painted, x, y))
+            case LoopWanted(x, y, passing):
+                loop = None if self._painted is None else loop_seen_at(self._painted, x, y)
+                return LoopFound(loop, passing)
             case WayWanted():
                 return self._measured(question)
 

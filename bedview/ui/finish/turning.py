@@ -61,7 +61,14 @@ class Turning:
         """Moved across the picture."""
         return replace(self, shift=(self.shift[0] + right, self.shift[1] + down))
 
-    def camera(self, shapes: tuple[Shape, ...], shown: Shape, width: float, height: float) -> Camera:
+    def camera(
+        self,
+        shapes: tuple[Shape, ...],
+        shown: Shape,
+        width: float,
+        height: float,
+        around_mm: Floats | None = None,
+    ) -> Camera:
         """The camera for a shape, one of several that are to fit into the picture all.
 
         Args:
@@ -69,32 +76,34 @@ class Turning:
             shown: the one that is looked at.
             width: of the picture.
             height: likewise.
+            around_mm: other places that are to fit in with the one looked at, shape (k, 3).
         """
+        beside = np.empty((0, 3)) if around_mm is None else around_mm
         fitted = min(
-            _fit(shape, turn, tip, width, height)
+            _fit(shape, turn, tip, width, height, beside)
             for shape in (shapes[0], shapes[-1])
             # Turned by hand it keeps its size, unless it would not fit any more.
             for turn, tip in (self.fitted_at, (self.turn, self.tip))
         )
         scale = self.near * fitted
         aside = Camera(self.turn, self.tip, scale, (0.0, 0.0, 0.0), width, height)
-        low, high = _box(shown, self.turn, self.tip)
+        low, high = _box(shown, self.turn, self.tip, beside)
         middle = (low + high) / 2 - np.array((self.shift[0], -self.shift[1], 0.0)) / scale
         x, y, z = (middle @ aside.axes).tolist()
         return replace(aside, middle_mm=(x, y, z))
 
 
-def _fit(shape: Shape, turn: float, tip: float, width: float, height: float) -> float:
-    """Pixels a millimetre at which a shape just fits."""
-    low, high = _box(shape, turn, tip)
+def _fit(shape: Shape, turn: float, tip: float, width: float, height: float, beside: Floats) -> float:
+    """Pixels a millimetre at which a shape and some places beside it just fit."""
+    low, high = _box(shape, turn, tip, beside)
     span = np.maximum((high - low)[:2], 1e-6)
     room = np.array((max(width - 2 * MARGIN, 20.0), max(height - 2 * MARGIN, 20.0)))
     return float(min((room / span).min(), 50.0))
 
 
-def _box(shape: Shape, turn: float, tip: float) -> tuple[Floats, Floats]:
+def _box(shape: Shape, turn: float, tip: float, beside: Floats) -> tuple[Floats, Floats]:
     """Lowest and highest places of a shape to the right, up and towards the viewer."""
-    places = shape.surface.places_mm
+    places = np.concatenate((shape.surface.places_mm, beside))
     if not len(places):
         return np.zeros(3), np.zeros(3)
     turned = places @ Camera(turn, tip, 1.0, (0.0, 0.0, 0.0), 0.0, 0.0).axes.T
