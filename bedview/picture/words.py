@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 import numpy as np
+import numpy.typing as npt
 
 from bedview.bed.needles import Position, Side, needle_name, runs
 from bedview.language import gettext as _
-from bedview.language import marked, ngettext
+from bedview.language import marked, ngettext, number
 from bedview.picture.bed_scene import PLAIN_LABELS, BedScene
 
 _SAID = {
@@ -30,8 +31,11 @@ def needles_in_words(indices: Iterable[int], needles: int) -> str:
 
 
 def bed_in_words(scene: BedScene) -> str:
-    """Positions from the left, wraps, carriage, yarn and row, in one line."""
-    parts = [*_stretches(scene), *_wraps(scene)]
+    """Positions from the left, what needles bear, carriage, yarn and row, in one line.
+
+    That a needle not out of work bears one loop goes without saying.
+    """
+    parts = [*_stretches(scene), *_loops(scene), *_wraps(scene)]
     if not parts:
         parts = [_("all needles out of work")]
     is_left = scene.carriage is Side.LEFT
@@ -41,6 +45,11 @@ def bed_in_words(scene: BedScene) -> str:
         parts.append(_("{yarn} in the feeder").format(yarn=scene.yarns[scene.feeder].name))
     else:
         parts.append(_("no yarn in the feeder"))
+    if scene.tip >= 0:
+        name = needle_name(scene.tip, scene.needles)
+        parts.append(_("the yarn leaves from {needle}").format(needle=name))
+    if scene.dial is not None:
+        parts.append(_("dial at {dial}").format(dial=number(scene.dial)))
     parts.append(_("row {row}").format(row=scene.row))
     return ", ".join(parts)
 
@@ -62,6 +71,36 @@ def _equal_stretches(values: Sequence[int]) -> list[tuple[int, int]]:
     return list(zip([0, *edges], [edge - 1 for edge in [*edges, len(values)]], strict=True))
 
 
+def _loops(scene: BedScene) -> list[str]:
+    """Needles that bear none though they could, or several, or loops of one yarn where there are others."""
+    bears = scene.loops > 0
+    empty = (scene.positions != Position.OUT) & ~bears
+    kinds = [
+        (_("no loop on {needles}"), empty),
+        (_("a loop on {needles} all the same"), (scene.positions == Position.OUT) & bears),
+        (_("several loops on {needles}"), scene.loops > 1),
+    ]
+    said = [text.format(needles=_needles_where(scene, where)) for text, where in kinds if where.any()]
+    for yarn in sorted(_yarns_on_bed(scene)) if _several_yarns(scene) else ():
+        named = _("loops of {yarn} on {needles}")
+        where = _needles_where(scene, scene.loop_yarn == yarn)
+        said.append(named.format(yarn=scene.yarns[yarn].name, needles=where))
+    return said
+
+
+def _needles_where(scene: BedScene, where: npt.NDArray[np.bool_]) -> str:
+    return needles_in_words(np.flatnonzero(where).tolist(), scene.needles)
+
+
+def _yarns_on_bed(scene: BedScene) -> set[int]:
+    """Indices of the yarns of which loops hang on needles."""
+    return {int(yarn) for yarn in np.unique(scene.loop_yarn) if yarn >= 0}
+
+
+def _several_yarns(scene: BedScene) -> bool:
+    return len(_yarns_on_bed(scene)) > 1
+
+
 def _wraps(scene: BedScene) -> list[str]:
     wrapped = np.flatnonzero(scene.wraps).tolist()
     return (
@@ -75,12 +114,33 @@ def _name_of(scene: BedScene, position: Position) -> str:
     return label if label != PLAIN_LABELS[position] else _(_SAID.get(position, marked("out of work")))
 
 
+def yarns_in_words(scene: BedScene, needle: int) -> str:
+    """The yarn of what a needle bears; empty for nothing."""
+    parts = []
+    if scene.loops[needle]:
+        parts.append(_count_of_loops(scene, needle, named=True))
+    wraps = int(scene.wraps[needle])
+    if wraps:
+        text = ngettext("one wrap of {yarn}", "{count} wraps of {yarn}", wraps)
+        parts.append(text.format(count=wraps, yarn=scene.yarns[scene.wrap_yarn[needle]].name))
+    return ", ".join(parts)
+
+
+def _count_of_loops(scene: BedScene, needle: int, *, named: bool) -> str:
+    loops = int(scene.loops[needle])
+    if not named:
+        return ngettext("one loop", "{count} loops", loops).format(count=loops)
+    text = ngettext("one loop of {yarn}", "{count} loops of {yarn}", loops)
+    return text.format(count=loops, yarn=scene.yarns[scene.loop_yarn[needle]].name)
+
+
 def needle_in_words(scene: BedScene, needle: int) -> str:
     """One needle: its name, where it stands and what it bears."""
     position = Position(int(scene.positions[needle]))
     parts = [needle_name(needle, scene.needles), _name_of(scene, position)]
     loops, wraps = int(scene.loops[needle]), int(scene.wraps[needle])
-    parts.append(ngettext("one loop", "{count} loops", loops).format(count=loops) if loops else _("no loop"))
+    named = _several_yarns(scene)
+    parts.append(_count_of_loops(scene, needle, named=named) if loops else _("no loop"))
     if wraps:
         parts.append(ngettext("one wrap", "{count} wraps", wraps).format(count=wraps))
     if needle == scene.tip:

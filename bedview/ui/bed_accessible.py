@@ -14,7 +14,7 @@ from PySide6.QtGui import QAccessible, QAccessibleEvent, QAccessibleInterface
 from PySide6.QtWidgets import QAccessibleWidget
 from typing_extensions import override
 
-from bedview.picture.words import bed_in_words, needle_in_words
+from bedview.picture.words import bed_in_words, needle_in_words, yarns_in_words
 
 if TYPE_CHECKING:
     from bedview.ui.bed_widget import BedWidget
@@ -80,7 +80,9 @@ class NeedleCell(QAccessibleInterface):
 
     @override
     def text(self, kind: QAccessible.Text) -> str:
-        return needle_in_words(self._bed.scene, self.needle) if kind == QAccessible.Text.Name else ""
+        if kind == QAccessible.Text.Name:
+            return needle_in_words(self._bed.scene, self.needle)
+        return yarns_in_words(self._bed.scene, self.needle) if kind == QAccessible.Text.Description else ""
 
     @override
     def setText(self, kind: QAccessible.Text, text: str) -> None:

@@ -1,9 +1,11 @@
 from dataclasses import replace
 
+import numpy as np
+
 from bedview.bed.needles import Position, Side
 from bedview.picture.bed_scene import Touch, TouchKind, View, empty_scene
-from bedview.picture.words import bed_in_words, needle_in_words, needles_in_words
-from tests.picture.examples import standing
+from bedview.picture.words import bed_in_words, needle_in_words, needles_in_words, yarns_in_words
+from tests.picture.examples import YARNS, standing
 
 
 def test_the_whole_bed() -> None:
@@ -30,6 +32,34 @@ def test_single_needles_and_gaps() -> None:
     assert needles_in_words([0, 1, 2, 5], 8) == "L4 to L2, R2"
     assert needles_in_words([], 8) == "none"
     assert "L4 working, L2 upper working, L1 to R1 working" in bed_in_words(standing("wouwwooo"))
+
+
+def test_what_is_missing_or_too_much_is_said() -> None:
+    scene = standing("owwwuhoo", loops="01021010")
+    assert bed_in_words(scene) == (
+        "L3 to L1 working, R1 upper working, R2 hold, no loop on L2, R2, a loop on R3 all the same, "
+        "several loops on L1, carriage on the right, hold cams off, no yarn in the feeder, row 0"
+    )
+
+
+def test_yarn_dial_and_where_the_yarn_leaves_are_said() -> None:
+    said = bed_in_words(replace(standing("wwww", loops="1111"), feeder=0, tip=3, dial=6.5))
+    assert said.endswith("sea blue in the feeder, the yarn leaves from R2, dial at 6.5, row 0")
+
+
+def test_of_several_yarns_each_is_named_with_its_needles() -> None:
+    scene = standing("wwww", loops="1121")
+    scene = replace(scene, loop_yarn=np.array([0, 0, 1, 1], np.int32))
+    assert f"loops of sea blue on L2 to L1, loops of {YARNS[1].name} on R1 to R2" in bed_in_words(scene)
+    assert needle_in_words(scene, 0) == "L2, working, one loop of sea blue"
+    assert needle_in_words(scene, 2) == f"R1, working, 2 loops of {YARNS[1].name}"
+
+
+def test_the_yarn_of_a_needle_can_always_be_asked_for() -> None:
+    scene = standing("wwoh", loops="1001", wraps="0002")
+    assert yarns_in_words(scene, 0) == "one loop of sea blue"
+    assert yarns_in_words(scene, 3) == "one loop of sea blue, 2 wraps of sea blue"
+    assert yarns_in_words(scene, 2) == ""
 
 
 def test_one_needle() -> None:
