@@ -22,17 +22,35 @@ class Machine:
         has_upper: whether it has an upper working position.
         dial_steps: into how many steps a number of its dial is parted; 0 while nobody has said.
         claws: how many claw weights there are.
+        title: what its owner calls it, to tell several apart.
+        needles: how many needles its bed has; 0 while nobody has said.
+        pitch_mm: from needle to needle; 0 while nobody has said.
     """
 
     names: tuple[str, str, str, str] = ("", "", "", "")
     has_upper: bool = True
     dial_steps: int = 0
     claws: int = 2
+    title: str = ""
+    needles: int = 0
+    pitch_mm: float = 0.0
 
     @property
     def is_usual(self) -> bool:
         """Whether the trade's words do."""
-        return self == Machine()
+        told = self.has_upper, self.names, self.dial_steps, self.claws
+        usual = Machine()
+        return told == (usual.has_upper, usual.names, usual.dial_steps, usual.claws)
+
+    @property
+    def bed(self) -> dict[str, float]:
+        """Its bed as a piece's file has it, as far as it was described."""
+        known: dict[str, float] = {}
+        if self.needles:
+            known["needles"] = self.needles
+        if self.pitch_mm:
+            known["pitch_mm"] = int(self.pitch_mm) if float(self.pitch_mm).is_integer() else self.pitch_mm
+        return known
 
     # -- its dial -----------------------------------------------------------------------------------------
 

@@ -8,12 +8,15 @@ from typing import Final
 
 from PySide6.QtCore import QByteArray, QSettings
 
+from bedview.bed.needles import MAX_PITCH_MM, MIN_PITCH_MM
 from bedview.plan.units import LengthUnit
-from bedview.session.machine import Machine
+from bedview.session.machine import LONGEST_NAME, Machine
 from bedview.ui.theme import TEXT_SCALES, LookChoice
 
 MOST_RECENT: Final = 8
 """Pieces listed as recent."""
+MOST_MACHINES: Final = 12
+"""Machines that are kept by their names."""
 SPEEDS: Final = (0.5, 1.0, 2.0, 4.0, 8.0)
 """Rows a second when a rehearsal plays."""
 
@@ -141,21 +144,62 @@ class Remembered:
     @property
     def machine(self) -> Machine:
         """The user's machine as it was described; the usual one at first."""
-        names = [self._text(f"machine/name_{place}") for place in range(4)]
-        return Machine(
-            (names[0], names[1], names[2], names[3]),
-            self._text("machine/has_upper") != "no",
-            self._count("machine/dial_steps", 0),
-            self._count("machine/claws", 2),
-        )
+        return self._machine("machine")
 
     @machine.setter
     def machine(self, value: Machine) -> None:
+        self._write_machine("machine", value)
+        if value.title:
+            others = [each for each in self.machines if each.title != value.title]
+            self.machines = [value, *others][:MOST_MACHINES]
+
+    @property
+    def machines(self) -> list[Machine]:
+        """All machines that were given names, the one used last first."""
+        return [
+            machine
+            for place in range(min(self._count("machines/count", 0), MOST_MACHINES))
+            if (machine := self._machine(f"machines/{place}")).title
+        ]
+
+    @machines.setter
+    def machines(self, value: list[Machine]) -> None:
+        self._settings.remove("machines")
+        self._settings.setValue("machines/count", str(len(value)))
+        for place, machine in enumerate(value):
+            self._write_machine(f"machines/{place}", machine)
+
+    def _machine(self, group: str) -> Machine:
+        names = [self._text(f"{group}/name_{place}")[:LONGEST_NAME] for place in range(4)]
+        return Machine(
+            (names[0], names[1], names[2], names[3]),
+            self._text(f"{group}/has_upper") != "no",
+            self._count(f"{group}/dial_steps", 0),
+            self._count(f"{group}/claws", 2),
+            self._text(f"{group}/title")[:LONGEST_NAME],
+            self._count(f"{group}/needles", 0),
+            self._number(f"{group}/pitch_mm"),
+        )
+
+    def _write_machine(self, group: str, value: Machine) -> None:
         for place, name in enumerate(value.names):
-            self._settings.setValue(f"machine/name_{place}", name)
-        self._settings.setValue("machine/has_upper", "yes" if value.has_upper else "no")
-        self._settings.setValue("machine/dial_steps", str(value.dial_steps))
-        self._settings.setValue("machine/claws", str(value.claws))
+            self._settings.setValue(f"{group}/name_{place}", name)
+        for key, text in (
+            ("has_upper", "yes" if value.has_upper else "no"),
+            ("dial_steps", str(value.dial_steps)),
+            ("claws", str(value.claws)),
+            ("title", value.title),
+            ("needles", str(value.needles)),
+            ("pitch_mm", str(value.pitch_mm)),
+        ):
+            self._settings.setValue(f"{group}/{key}", text)
+
+    def _number(self, key: str) -> float:
+        """A number within what a pitch can be; 0 where it is none."""
+        with contextlib.suppress(ValueError):
+            value = float(self._text(key))
+            return value if MIN_PITCH_MM <= value <= MAX_PITCH_MM else 0.0
+        return 0.0
 
     def _count(self, key: str, usual: int) -> int:
         text = self._text(key)

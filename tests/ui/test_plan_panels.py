@@ -128,6 +128,45 @@ def test_a_machine_comes_back_as_it_was_described(settings: Remembered) -> None:
     assert settings.machine == described
 
 
+def test_several_machines_are_kept_for_the_next_piece(qtbot: QtBot, settings: Remembered) -> None:
+    page = shown(qtbot, bag(), settings)
+    page.show_tab("machine")
+    card = page.machine.machine
+    fill(card.form, title="attic", needles="110", pitch_mm="9", name_3="front", claws="4")
+    choose(card.form, "steps", "3")
+    assert not card.form.lines["which"].entry.isVisible()
+    card.another.click()
+    assert settings.machine == Machine()
+    fill(card.form, title="shed", needles="200", pitch_mm="4.5")
+    choose(card.form, "which", "attic")
+    attic = Machine(("", "", "", "front"), True, 3, 4, "attic", 110, 9.0)
+    assert settings.machine == attic
+    assert card.form.lines["needles"].entry.text() == "110"  # type: ignore[union-attr]
+    assert [each.title for each in settings.machines] == ["attic", "shed"]
+    fill(card.form, title="loft")
+    assert sorted(each.title for each in settings.machines) == ["loft", "shed"]
+    page.close()
+
+
+def test_the_piece_is_put_on_the_machine_s_bed(qtbot: QtBot, settings: Remembered) -> None:
+    piece = bag()
+    page = shown(qtbot, piece, settings)
+    page.show_tab("machine")
+    card = page.machine.machine
+    assert not card.take_bed.isVisible()
+    fill(card.form, needles="111")
+    assert card.form.lines["needles"].wrong.text() == "An even number from 2 to 400 fits here."
+    fill(card.form, needles="110", pitch_mm="9")
+    assert card.take_bed.isVisible()
+    assert piece.piece.bed.needles == 60
+    card.take_bed.click()
+    assert (piece.piece.bed.needles, piece.piece.bed.pitch_mm) == (110, 9)
+    assert not card.take_bed.isVisible()
+    piece.undo()
+    assert piece.piece.bed.needles == 60
+    page.close()
+
+
 def test_a_bed_too_small_is_refused_beside_its_field(qtbot: QtBot, settings: Remembered) -> None:
     piece = bag()
     page = shown(qtbot, piece, settings)
