@@ -60,8 +60,8 @@ def test_translations_fill_the_same_gaps(language: str) -> None:
     assert not wrong
 
 
-def _forms(text: str | list[str] | tuple[str, ...]) -> tuple[str, ...]:
-    return (text,) if isinstance(text, str) else tuple(text)
+def _forms(text: str | list[str] | tuple[str, ...] | None) -> tuple[str, ...]:
+    return (text,) if isinstance(text, str) else tuple(text or ())
 
 
 def _is_whole(text: str | list[str] | tuple[str, ...], translated: str) -> bool:
