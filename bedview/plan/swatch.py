@@ -29,6 +29,9 @@ full, explain (derived)."""
 APART: Final = 0.03
 """How far a swatch may lie from the others of its yarn and dial before we say so (common practice)."""
 
+USUAL_NAMES: Final = (marked("main yarn"), marked("lining yarn"))
+"""Names that yarns of new pieces come with."""
+
 Grams = Annotated[int | float, PlainValidator(within(0.01, 100_000))]
 Hours = Annotated[int | float, PlainValidator(within(0, 10_000))]
 Stitches = Annotated[int, Field(ge=1, le=400)]
@@ -174,7 +177,7 @@ class SwatchBook(BaseModel):
         return tuple(
             swatch.model_copy(update={"yarn": yarn.id})
             for yarn in yarns
-            if yarn.name
+            if own_name(yarn.name)
             for swatch in self.swatches
             if same_yarn(swatch.yarn, yarn.name)
         )
@@ -215,6 +218,16 @@ class SwatchBook(BaseModel):
                 if (apart := _apart(swatch, gauge)) > APART:
                     found.append(_lies_apart(swatch, place, apart))
         return found
+
+
+def own_name(name: str) -> str:
+    """What a yarn is called, empty for one that was given no name yet.
+
+    New pieces have a "main yarn", which is another one each time.
+    """
+    said = " ".join(name.split()).casefold()
+    usual = {each.casefold() for word in USUAL_NAMES for each in (word, gettext(word))}
+    return "" if said in usual else name
 
 
 def same_yarn(one: str, other: str) -> bool:

@@ -34,12 +34,16 @@ FIRST_YARNS: Final = (
 )
 
 
-def blank_piece() -> Piece:
-    """A piece with a bed and two yarns, and no part yet."""
+def blank_piece(bed: Mapping[str, float] | None = None) -> Piece:
+    """A piece with a bed and two yarns, and no part yet.
+
+    Args:
+        bed: what is known of the bed, as a file writes it; a standard one in all else.
+    """
     return Piece.read(
         {
             "format": FORMAT,
-            "bed": dict(USUAL_BED),
+            "bed": {**USUAL_BED, **(bed or {})},
             "yarns": [yarn | {"name": _(yarn["name"])} for yarn in FIRST_YARNS],
             "segments": [],
         }

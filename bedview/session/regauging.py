@@ -20,7 +20,7 @@ class PartBefore:
     """A part in figures.
 
     Attributes:
-        needles: how many knit in its last row; 0 if it makes none.
+        needles: how many knit in its last row.
         rows: how many it makes.
         width_mm: of its last row, by the gauge.
         length_mm: of its rows.
@@ -141,4 +141,7 @@ def _figures(procedure: Procedure, place: int, gauge: Gauge) -> PartBefore | Non
     if figures is None:
         return None
     needles = figures.needles[1]
+    if not needles:
+        # Its last row drops from the needles: waste, which has no size to keep.
+        return None
     return PartBefore(needles, figures.rows, width_mm_of(needles, gauge), length_mm_of(figures.rows, gauge))

@@ -101,6 +101,7 @@ def with_swatches(piece: Piece, place: int, swatches: Sequence[KnittedSwatch]) -
     yarn, first = piece.yarns[place], swatches[0]
     tex = next((each.tex for each in reversed(swatches) if each.tex is not None), None)
     if not same_yarn(first.yarn, yarn.name):
+        # A swatch of another yarn, or the first that gives this one a name.
         piece = editing.with_yarn(piece, place, {"name": first.yarn, "tex": tex})
     elif yarn.tex is None and tex is not None:
         piece = editing.with_yarn(piece, place, {"tex": tex})

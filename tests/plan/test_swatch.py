@@ -221,6 +221,9 @@ def test_a_yarn_is_known_by_its_name_in_every_piece() -> None:
     unnamed = MAIN.model_copy(update={"id": "b", "name": ""})
     (found,) = book.of_yarns([MAIN, unnamed])
     assert (found.yarn, found.needles) == ("main", 42)
+    # Every new piece has a "main yarn", another one each time.
+    usual = SwatchBook(swatches=(swatch(yarn="Main yarn"),))
+    assert usual.of_yarns([MAIN.model_copy(update={"name": "main yarn"})]) == ()
 
 
 def test_a_book_changes_one_swatch_at_a_time() -> None:

@@ -82,11 +82,11 @@ def test_a_yarn_is_named_weighed_and_added(qtbot: QtBot, settings: Remembered) -
     page = shown(qtbot, piece, settings)
     page.show_tab("yarn")
     card = page.yarn.cards[0]
-    fill(card.form, name="tarred twine")
+    write(card.lines["name"].entry, "tarred twine")
     card.more.click()
-    fill(card.details, colour="#12")
+    write(card.lines["colour"].entry, "#12")
     assert piece.piece.yarns[0].name == "tarred twine"
-    assert "hexadecimal" in card.details.lines["colour"].wrong.text()
+    assert "hexadecimal" in card.lines["colour"].wrong.text()
     page.yarn.add.click()
     assert [yarn.id for yarn in piece.piece.yarns] == ["main", "scrap", "yarn1"]
     assert len(page.yarn.cards) == 3
@@ -258,6 +258,23 @@ def test_every_starter_is_seen_before_it_is_made(qtbot: QtBot, settings: Remembe
     with qtbot.waitSignal(page.piece_made) as made:
         page.make.click()
     assert made.args[0] == find_starter(starter).make({})
+    page.close()
+
+
+def test_new_pieces_begin_on_the_user_s_own_bed(qtbot: QtBot, settings: Remembered) -> None:
+    settings.machine = Machine(title="attic", needles=150, pitch_mm=6.5)
+    theme = Theme(LookChoice.LIGHT)
+    page = NewPage(settings, theme)
+    theme.setParent(page)
+    qtbot.addWidget(page)
+    page.show()
+    for name, values in (("sock", {"needles": 150, "pitch": 6.5}), ("", None)):
+        page.choose(name)
+        with qtbot.waitSignal(page.piece_made) as made:
+            page.make.click()
+        assert (made.args[0].bed.needles, made.args[0].bed.pitch_mm) == (150, 6.5)
+        if values is not None:
+            assert made.args[0] == find_starter(name).make(values)
     page.close()
 
 

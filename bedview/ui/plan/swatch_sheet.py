@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from bedview.plan.piece import Piece, Yarn
-from bedview.plan.swatch import KnittedSwatch, SwatchBook, pooled_gauge
+from bedview.plan.swatch import KnittedSwatch, SwatchBook, own_name, pooled_gauge
 from bedview.plan.swatch_plan import plan_of
 from bedview.session.open_piece import OpenPiece
 from bedview.session.swatch_shelf import SwatchShelf
@@ -122,7 +122,9 @@ class SwatchSheet(Sheet):
     def _show_entry(self) -> None:
         self._show(self.entry)
         lines = self.entry.first.lines
-        first = "yarn" if not self._yarn.name else "tension" if self._old is None else "after_width_mm"
+        first = (
+            "yarn" if not own_name(self._yarn.name) else "tension" if self._old is None else "after_width_mm"
+        )
         lines[first].entry.setFocus(Qt.FocusReason.TabFocusReason)
 
     def _show(self, view: QWidget) -> None:
@@ -147,7 +149,7 @@ class SwatchSheet(Sheet):
     def _fill(self) -> None:
         clear(self._lines)
         self.uses, self.changes, self.aways = [], [], []
-        name = self._yarn.name
+        name = own_name(self._yarn.name)
         own = self._shelf.of_yarn(name) if name else []
         others = self._shelf.of_others(name)
         if not own and not others:
@@ -235,7 +237,7 @@ class SwatchSheet(Sheet):
     def _known(self) -> dict[str, object]:
         """What the piece says of a swatch: its yarn, and all counts if it knits one."""
         piece = self._opened.piece
-        known: dict[str, object] = {"yarn": self._yarn.name or None, "tex": self._yarn.tex}
+        known: dict[str, object] = {"yarn": own_name(self._yarn.name) or None, "tex": self._yarn.tex}
         plan = plan_of(piece)
         if plan is None or piece.yarns[0].id != self._yarn.id:
             gauge = next((each for each in piece.gauges if each.yarn == self._yarn.id), None)

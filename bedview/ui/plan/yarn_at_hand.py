@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from bedview.plan.piece import Yarn
-from bedview.plan.swatch import KnittedSwatch
+from bedview.plan.swatch import KnittedSwatch, own_name
 from bedview.plan.units import UnitError
 from bedview.plan.yarn_on_hand import Join, OnHand, on_hand, parse_balls
 from bedview.session.open_piece import OpenPiece
@@ -62,7 +62,8 @@ class YarnAtHand(QWidget):
     def refresh(self, yarn: Yarn, swatches: tuple[KnittedSwatch, ...], tex: float | None) -> None:
         """Show how far it goes in the piece as it is now."""
         if self._yarn is None or self._yarn.name != yarn.name:
-            self._written = self._shelf.book.balls_of(yarn.name) if yarn.name else ""
+            kept = self._shelf.book.balls_of(yarn.name) if own_name(yarn.name) else ""
+            self._written = kept or self._written
             self.entry.show_value(self._written or None)
         self._yarn, self._swatches, self._tex = yarn, swatches, tex
         self._reckon()
@@ -76,7 +77,7 @@ class YarnAtHand(QWidget):
         self._reckon()
 
     def _keep(self) -> None:
-        if self._yarn is not None and self._yarn.name:
+        if self._yarn is not None and own_name(self._yarn.name):
             self._shelf.put_balls(self._yarn.name, self._written)
 
     def _reckon(self) -> None:

@@ -21,7 +21,7 @@ from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.cards import Card
 from bedview.ui.parts.labels import Label
 from bedview.ui.plan.entries import ChoiceEntry, TextEntry
-from bedview.ui.plan.form_lines import Form
+from bedview.ui.plan.form_lines import Form, FormLine
 from bedview.ui.plan.measures import Measures
 from bedview.ui.plan.sheet import clear
 from bedview.ui.plan.yarn_at_hand import YarnAtHand
@@ -57,8 +57,9 @@ class YarnCard(Card):
         super().__init__(theme, parent=parent)
         self._place, self._editor, self._theme, self._measures = place, editor, theme, measures
         self._gauges: tuple[Gauge, ...] | None = None
-        self.form, self.details = Form(theme), Form(theme)
-        self._make_form()
+        self.details = Form(theme)
+        self.lines: dict[str, FormLine] = {}
+        self._make_lines()
         self.more = Button(self.tr("Colour, thickness and use"), theme, ButtonKind.LINK)
         self.gauge_list = QVBoxLayout()
         self.takes = Label(tone="quiet", wraps=True)
@@ -70,7 +71,8 @@ class YarnCard(Card):
         buttons.addWidget(self.swatches)
         buttons.addWidget(self.regauge)
         buttons.addStretch(1)
-        self.column.addWidget(self.form)
+        for widget in (self.lines["name"].entry, self.lines["name"].wrong):
+            self.column.addWidget(widget)
         self.column.addWidget(self.more, 0, Qt.AlignmentFlag.AlignLeft)
         self.column.addWidget(self.details)
         self.column.addLayout(self.gauge_list)
@@ -83,8 +85,12 @@ class YarnCard(Card):
         self.regauge.clicked.connect(lambda: self.regauge_wanted.emit(self._place))
         self.at_hand.reminders_wanted.connect(self._remind)
 
-    def _make_form(self) -> None:
+    def _make_lines(self) -> None:
         measures = self._measures
+        name = TextEntry(str.strip, str, self.tr("Name of the yarn"))
+        name.setProperty("part", "title")
+        self.lines["name"] = FormLine(self.tr("Yarn"), name)
+        name.put.connect(partial(self._put, "name"))
         roles = (
             ("fabric", self.tr("stays in the piece")),
             ("waste", self.tr("waste, taken out")),
@@ -92,15 +98,15 @@ class YarnCard(Card):
         )
         number = TextEntry(measures.read_number, lambda value: measures.number(float(str(value))), "–", 10)
         colour = TextEntry(str.strip, str, "#3b6ea5")
-        for form, key, name, entry in (
-            (self.form, "name", self.tr("Yarn"), TextEntry(str.strip, str, "")),
-            (self.details, "role", self.tr("What for"), ChoiceEntry(roles)),
-            (self.details, "tex", self.tr("Tex (g of 1,000 m)"), number),
-            (self.details, "colour", self.tr("Colour"), colour),
+        for key, words, entry in (
+            ("role", self.tr("What for"), ChoiceEntry(roles)),
+            ("tex", self.tr("Tex (g of 1,000 m)"), number),
+            ("colour", self.tr("Colour"), colour),
         ):
-            form.add(key, name, entry, partial(self._put, form, key))
-            if isinstance(entry, TextEntry):
-                entry.left.connect(self._editor.opened.end_gesture)
+            self.lines[key] = self.details.add(key, words, entry, partial(self._put, key))
+        for line in self.lines.values():
+            if isinstance(line.entry, TextEntry):
+                line.entry.left.connect(self._editor.opened.end_gesture)
 
     def show_details(self) -> None:
         """Show colour, thickness and use."""
@@ -110,10 +116,9 @@ class YarnCard(Card):
     def refresh(self, piece: Piece, need: YarnNeed, swatches: tuple[KnittedSwatch, ...]) -> None:
         """Show the yarn as it is now."""
         yarn: Yarn = piece.yarns[self._place]
-        for form in (self.form, self.details):
-            for key, line in form.lines.items():
-                value = getattr(yarn, key)
-                line.entry.show_value(None if value == "" else value)
+        for key, line in self.lines.items():
+            value = getattr(yarn, key)
+            line.entry.show_value(None if value == "" else value)
         stays = yarn.role == "fabric"
         gauges = tuple(gauge for gauge in piece.gauges if gauge.yarn == yarn.id)
         self.swatches.setVisible(stays)
@@ -166,8 +171,8 @@ class YarnCard(Card):
 
     # -- editing ------------------------------------------------------------------------------------------
 
-    def _put(self, form: Form, key: str, value: object) -> None:
-        line = form.lines[key]
+    def _put(self, key: str, value: object) -> None:
+        line = self.lines[key]
         gesture = f"yarn {self._place} {key}" if isinstance(line.entry, TextEntry) else ""
         try:
             piece = editing.with_yarn(self._editor.opened.piece, self._place, {key: value})
