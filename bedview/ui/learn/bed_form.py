@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QAbstractSpinBox, QDoubleSpinBox, QHBoxLayout, QSpinBox, QWidget
+from PySide6.QtGui import QIntValidator
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
 from bedview.bed.needles import MAX_NEEDLES, MAX_PITCH_MM, MIN_NEEDLES, MIN_PITCH_MM, Bed, Side
+from bedview.language import number
 from bedview.plan.piece import Yarn
 from bedview.ui.parts.buttons import Button
 from bedview.ui.parts.labels import Label
@@ -31,31 +33,28 @@ class BedForm(QWidget):
     laid_out = Signal(object, object)
     """A new bed (:class:`~bedview.bed.needles.Bed`) is wanted, with these yarns."""
 
+    refused = Signal(str)
+    """There is no such bed; one sentence says why."""
+
     def __init__(
         self, bed: Bed, yarns: Sequence[YarnSet], theme: Theme, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
         self._sets = dict(yarns)
-        self.needles = QSpinBox()
-        self.needles.setRange(MIN_NEEDLES, MAX_NEEDLES)
-        self.needles.setSingleStep(2)
-        self.needles.setValue(bed.needles)
+        self.needles = QLineEdit(str(bed.needles))
+        self.needles.setValidator(QIntValidator(MIN_NEEDLES, MAX_NEEDLES, self.needles))
         self.needles.setAccessibleName(self.tr("Needles of the bed"))
-        self.pitch = QDoubleSpinBox()
-        self.pitch.setRange(MIN_PITCH_MM, MAX_PITCH_MM)
-        self.pitch.setSingleStep(0.5)
-        self.pitch.setDecimals(1)
-        self.pitch.setValue(bed.pitch_mm)
-        self.pitch.setSuffix(self.tr(" mm"))
-        self.pitch.setAccessibleName(self.tr("Distance between needles"))
-        for spin in (self.needles, self.pitch):
-            spin.setButtonSymbols(QAbstractSpinBox.ButtonSymbols.NoButtons)
-            spin.setFixedWidth(theme.px(92))
+        self.pitch = QLineEdit(number(bed.pitch_mm))
+        self.pitch.setAccessibleName(self.tr("Distance between needles in millimetres"))
+        for entry in (self.needles, self.pitch):
+            entry.setFixedWidth(theme.px(72))
+            entry.returnPressed.connect(self._lay_out_bed)
         self.carriage = ChoiceEntry([(Side.RIGHT, self.tr("right")), (Side.LEFT, self.tr("left"))])
         self.carriage.show_value(bed.carriage)
         self.carriage.setAccessibleName(self.tr("Side on which the carriage begins"))
         self.yarns = ChoiceEntry([(name, name) for name in self._sets])
         self.yarns.show_value(next(iter(self._sets)))
+        self.yarns.setMinimumContentsLength(14)
         self.yarns.setAccessibleName(self.tr("Yarns"))
         self.begin = Button(self.tr("Lay out this bed"), theme)
         self.begin.clicked.connect(self._lay_out_bed)
@@ -65,7 +64,7 @@ class BedForm(QWidget):
         for text, widget in (
             (self.tr("A bed of"), self.needles),
             (self.tr("needles,"), self.pitch),
-            (self.tr("apart; carriage on the"), self.carriage),
+            (self.tr("mm apart; carriage on the"), self.carriage),
             (self.tr("yarns:"), self.yarns),
         ):
             row.addWidget(Label(text, tone="quiet"))
@@ -74,9 +73,21 @@ class BedForm(QWidget):
         row.addStretch(1)
 
     def _lay_out_bed(self) -> None:
-        # A bed has as many needles on the left of its centre as on the right.
-        needles = self.needles.value() // 2 * 2
-        self.needles.setValue(needles)
+        try:
+            # A bed has as many needles on the left of its centre as on the right.
+            needles, pitch_mm = int(self.needles.text()) // 2 * 2, float(self.pitch.text().replace(",", "."))
+        except ValueError:
+            needles, pitch_mm = 0, 0.0
+        if not (MIN_NEEDLES <= needles <= MAX_NEEDLES and MIN_PITCH_MM <= pitch_mm <= MAX_PITCH_MM):
+            text = self.tr("A bed has {least} to {most} needles, {least_mm} to {most_mm} mm apart.")
+            self.refused.emit(
+                text.format(
+                    least=MIN_NEEDLES,
+                    most=MAX_NEEDLES,
+                    least_mm=number(MIN_PITCH_MM),
+                    most_mm=number(MAX_PITCH_MM),
+                )
+            )
+            return
         side = Side.RIGHT if self.carriage.currentIndex() == 0 else Side.LEFT
-        bed = Bed(needles, self.pitch.value(), side)
-        self.laid_out.emit(bed, self._sets[self.yarns.currentText()])
+        self.laid_out.emit(Bed(needles, pitch_mm, side), self._sets[self.yarns.currentText()])

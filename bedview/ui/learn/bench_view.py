@@ -80,6 +80,7 @@ class BenchView(QWidget):
     def _connect(self) -> None:
         self.head.left.connect(self.left)
         self.form.laid_out.connect(self.bed_wanted)
+        self.form.refused.connect(self.hands.refuse)
         self.undo.clicked.connect(self.hands.undo)
         self.redo.clicked.connect(self.hands.redo)
         self.hands.moved.connect(self._follow)

@@ -12,7 +12,7 @@ from typing_extensions import override
 from bedview.ui.parts.labels import Label, Tone
 from bedview.ui.theme import Theme
 
-_SHARES: Final = (2.0, 1.75, 1.5, 1.375, 1.25, 1.125, 1.0, 0.875, 0.75)
+_SHARES: Final = (2.75, 2.375, 2.0, 1.75, 1.5, 1.375, 1.25, 1.125, 1.0, 0.875, 0.75)
 """Shares of body text to try, the largest that fits first."""
 
 

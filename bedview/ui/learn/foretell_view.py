@@ -18,6 +18,7 @@ from bedview.picture.scene_building import scene_of
 from bedview.plan.problems import PieceError
 from bedview.session.foretell_run import ForetellRun
 from bedview.store.whole_file import OutputError
+from bedview.ui.bed_widget import BedWidget
 from bedview.ui.learn.fitted_label import FittedLabel
 from bedview.ui.learn.hands_bed import HandsBed
 from bedview.ui.learn.lesson_head import LessonHead
@@ -63,8 +64,8 @@ class ForetellView(QWidget):
         self._view = View()
         self._chosen: set[int] = set()
         self._answered: Answered | None = None
-        self.question = FittedLabel(theme, 2.0, bold=True)
-        self.source = FittedLabel(theme, 1.25, tone="quiet")
+        self.question = FittedLabel(theme, 2.75, bold=True)
+        self.source = FittedLabel(theme, 1.5, tone="quiet")
         self.bed = HandsBed(theme)
         self.card = MessageCard(theme)
         self.none = ToolButton(self.tr("Choose none"), "0", theme)
@@ -139,8 +140,10 @@ class ForetellView(QWidget):
         self.source.setText(where.format(title=self.run.rows.title, row=question.row))
         timeline = self.run.timeline
         whole = timeline.bed.needles <= _SHOWN_WHOLE
-        self._view = View(stretch=(0, timeline.bed.needles - 1) if whole else used_stretch(timeline))
+        stretch = (0, timeline.bed.needles - 1) if whole else used_stretch(timeline)
+        self._view = View(stretch=stretch)
         self.bed.show_scene(self._scene(timeline))
+        self.bed.go_to(timeline.bed.needles // 2)
         state = timeline.state
         cams = self.tr("The hold cams are on.") if state.hold_cams else self.tr("The hold cams are off.")
         self.card.say(Told(Tone.PLAIN, self.tr("{cams} Choose, then see.").format(cams=cams)))
@@ -210,7 +213,7 @@ class ForetellView(QWidget):
         words = rows.words()
         if question.asks is Asks.GAP:
             pairs = [words.needles([left, left + 1]) for left in sorted(self._chosen)]
-            named = "; ".join(pairs)
+            named = self.tr("between {pairs}").format(pairs="; ".join(pairs)) if pairs else ""
         else:
             named = words.needles(self._chosen)
         text = self.tr("You say: {needles}.").format(needles=named) if named else self.tr("You say: none.")
@@ -268,6 +271,14 @@ class ForetellView(QWidget):
 
     # -- Qt's calls ---------------------------------------------------------------------------------------
 
+    def beds(self) -> list[BedWidget]:
+        """The beds on screen."""
+        return [self.bed]
+
+    def shown_bed(self) -> BedWidget:
+        """The bed that is looked at."""
+        return self.bed
+
     def take_focus(self) -> None:
         """Put the keyboard where hands are."""
         self.bed.setFocus()
@@ -288,3 +299,4 @@ class ForetellView(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._words.setFixedHeight(max(self._theme.px(88), round(0.15 * self.height())))
+        self.card.fit_into(self.height())

@@ -28,7 +28,8 @@ def make_learn_page(desk: Desk, theme: Theme, remembered: Remembered, said: Said
         remembered: whose progress it was last.
         said: the line that says what happened.
     """
-    page = LearnPage(desk, theme, remembered, Learners(default_folder()))
+    folder = default_folder()
+    page = LearnPage(desk, theme, remembered, Learners(folder), bench_file=folder.parent / f"bench{_ENDING}")
     page.said.connect(said.say)
     page.save_wanted.connect(lambda piece: _save(page, piece, desk, remembered, said))
     return page

@@ -59,8 +59,8 @@ class LessonView(QWidget):
         self.run = run
         self._theme = theme
         self._place = place
-        self.task = FittedLabel(theme, 2.0, bold=True)
-        self.says = FittedLabel(theme, 1.25, tone="quiet")
+        self.task = FittedLabel(theme, 2.75, bold=True)
+        self.says = FittedLabel(theme, 1.5, tone="quiet")
         self.check = ToolButton(
             self.tr("Check"), "C", theme, ButtonKind.PRIMARY, says=self.tr("Is it right?")
         )
@@ -202,6 +202,8 @@ class LessonView(QWidget):
             self._not_kept(error)
         assert self.run.showing is not None
         self.showing = ShowingBench(self.run.showing, self._theme)
+        if self.bench.bed.scene.view.turned:
+            self.showing.bed.turn_round()
         self.showing.over.connect(self.stop_showing)
         self._stack.addWidget(self.showing)
         self._stack.setCurrentWidget(self.showing)

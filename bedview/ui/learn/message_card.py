@@ -65,7 +65,7 @@ class MessageCard(QFrame):
         self._theme = theme
         self._sign = _Sign(theme)
         self.heading = Label(size="small", tone="quiet", bold=True)
-        self.text = FittedLabel(theme, 1.375)
+        self.text = FittedLabel(theme, 1.75)
         self.told = Told(Tone.PLAIN, "")
         row = QHBoxLayout(self)
         row.setContentsMargins(theme.px(16), theme.px(6), theme.px(12), theme.px(6))
@@ -80,7 +80,11 @@ class MessageCard(QFrame):
         self.after.setSpacing(theme.px(8))
         row.addLayout(self.after)
         self.setProperty("part", "card")
-        self.setFixedHeight(theme.px(78))
+        self.fit_into(0)
+
+    def fit_into(self, page_height: int) -> None:
+        """Take as much height as suits a page so high."""
+        self.setFixedHeight(max(self._theme.px(78), round(0.11 * page_height)))
 
     def say(self, told: Told) -> None:
         """Say something, to readers too."""

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QHideEvent, QKeyEvent
+from PySide6.QtGui import QHideEvent, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -192,3 +192,8 @@ class ShowingBench(QWidget):
     def hideEvent(self, event: QHideEvent) -> None:
         self._stop()
         super().hideEvent(event)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.card.fit_into(self.height())

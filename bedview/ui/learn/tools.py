@@ -37,10 +37,15 @@ KEYS: Final = {
 }
 """The key of each; positions have the numbers 0 to 3, from out of work to hold."""
 
+_ABOUT_WRAPS: Final = ("wraps", "gap")
+
 
 def tools_of(lesson: Lesson) -> frozenset[Tool]:
-    """The tools that any of a lesson's right ways takes in hand."""
+    """The tools that a lesson's right ways take in hand, and those of the usual wrong ones."""
     done = {item["do"] for solution in lesson.solutions for item in solution.actions}
     # Cams that are on from the beginning can be set off by mistake, and must be.
     done |= {item["do"] for item in lesson.start if item["do"] == "hold_cams"}
+    # Where wraps and gaps are what it is about, one may wrap where no wrap is wanted.
+    if any(goal.kind in _ABOUT_WRAPS for goal in lesson.goals):
+        done.add("wrap")
     return frozenset(tool for tool in Tool if done.intersection(tool.value))

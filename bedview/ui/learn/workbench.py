@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -213,3 +213,8 @@ class Workbench(QWidget):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if not self.press_key(event):
             super().keyPressEvent(event)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.card.fit_into(self.height())

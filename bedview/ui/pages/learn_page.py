@@ -6,11 +6,14 @@ bench stays there.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import UTC, datetime
+from pathlib import Path
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtGui import QHideEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QMenu, QStackedWidget, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -20,10 +23,12 @@ from bedview.lessons.lesson import Lesson
 from bedview.lessons.lesson_file import lesson_names, read_lesson
 from bedview.plan.piece import Yarn
 from bedview.plan.problems import PieceError
+from bedview.plan.procedure import PlanError
 from bedview.session.bench_run import BENCH_YARNS, BenchRun
 from bedview.session.foretell_run import ForetellRun, LessonRows, PieceRows, Rows
 from bedview.session.lesson_run import LessonRun
 from bedview.store.learners import Learner, Learners, LessonProgress
+from bedview.store.piece_file import read_piece, write_piece
 from bedview.store.whole_file import OutputError
 from bedview.ui.bed_widget import BedWidget
 from bedview.ui.class_view.learn_source import LearnSource
@@ -59,6 +64,7 @@ class LearnPage(QWidget):
         remembered: whose progress it was last.
         learners: where progress is kept.
         now: the clock, in UTC.
+        bench_file: where what lies on the bench is kept from one start to the next; nowhere if left out.
         parent: as ever.
     """
 
@@ -78,6 +84,7 @@ class LearnPage(QWidget):
         remembered: Remembered,
         learners: Learners,
         now: Callable[[], datetime] = utc_now,
+        bench_file: Path | None = None,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -85,7 +92,7 @@ class LearnPage(QWidget):
         self.setAccessibleName(self.tr("Learn"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._desk, self._theme, self._remembered = desk, theme, remembered
-        self._learners, self._now = learners, now
+        self._learners, self._bench_file, self._now = learners, bench_file, now
         self._lessons: dict[str, Lesson] = {}
         self._runs: dict[str, LessonRun] = {}
         self._bench: BenchRun | None = None
@@ -130,8 +137,6 @@ class LearnPage(QWidget):
 
     def beds(self) -> list[BedWidget]:
         """The beds on screen."""
-        if isinstance(self._view, ForetellView):
-            return [self._view.bed]
         return [] if self._view is None else self._view.beds()
 
     def turn_round(self) -> None:
@@ -164,33 +169,39 @@ class LearnPage(QWidget):
             return
         progress = learner.lessons
         coming = next((name for name in self._lessons if not _is_done(progress.get(name))), None)
+        run = self._foretelling(self._lesson_rows())
+        due = Counter(prompt.lesson for prompt in run.due) if run is not None else Counter[str]()
         self.overview.show_lessons(
             [
                 LessonSeen(
                     name,
                     number,
                     lesson.title,
-                    self._state(progress.get(name)),
+                    self._state(progress.get(name), due[name]),
                     _is_done(progress.get(name)),
                     name == coming,
                 )
                 for number, (name, lesson) in enumerate(self._lessons.items(), 1)
             ]
         )
-        self.overview.show_foretelling(self._due_words(), self._desk.title if self._desk.opened else "")
+        self.overview.show_foretelling(self._due_words(run), self._desk.title if self._desk.opened else "")
 
-    def _state(self, progress: LessonProgress | None) -> str:
-        if progress is None:
-            return ""
-        if progress.reached_at is not None:
-            return self.tr("Done, after seeing how") if progress.shown else self.tr("Done")
-        if progress.tries:
-            return counted(self.tr("Tried once"), self.tr("Tried {count} times"), progress.tries)
-        return self.tr("Begun")
+    def _state(self, progress: LessonProgress | None, due: int) -> str:
+        """How far one has come with a lesson, and how much of it is due again."""
+        told = []
+        if progress is not None and progress.reached_at is not None:
+            told.append(self.tr("Done, after seeing how") if progress.shown else self.tr("Done"))
+        elif progress is not None and progress.tries:
+            told.append(counted(self.tr("Tried once"), self.tr("Tried {count} times"), progress.tries))
+        elif progress is not None:
+            told.append(self.tr("Begun"))
+        if due:
+            one = self.tr("{count} question due again")
+            told.append(counted(one, self.tr("{count} questions due again"), due))
+        return " · ".join(told)
 
-    def _due_words(self) -> str:
+    def _due_words(self, run: ForetellRun | None) -> str:
         told = self.tr("Before the row, say what will knit, what will be wrapped, where a gap will come.")
-        run = self._foretelling(self._lesson_rows())
         if run is None:
             return told
         due = len(run.due)
@@ -219,6 +230,8 @@ class LearnPage(QWidget):
             view.take_focus()
         else:
             self._stack.setCurrentWidget(self.overview)
+        if isinstance(old, BenchView):
+            self._keep_bench()
         if old is not None:
             self._stack.removeWidget(old)
             old.deleteLater()
@@ -282,12 +295,30 @@ class LearnPage(QWidget):
     def open_bench(self) -> None:
         """Go to the free bench; what lies on it is as it was left."""
         if self._bench is None:
-            self._bench = BenchRun(USUAL_BED)
+            self._bench = self._bench_as_left()
         view = BenchView(self._bench, self._yarn_sets(), self._theme)
         view.bed_wanted.connect(self._lay_out_bed)
         view.rehearse_wanted.connect(self.piece_wanted)
         view.save_wanted.connect(self.save_wanted)
         self._show(view)
+
+    def _bench_as_left(self) -> BenchRun:
+        """What lay on the bench when the program ended; an empty bed if nothing did."""
+        if self._bench_file is not None and self._bench_file.exists():
+            with suppress(PieceError, PlanError):
+                return BenchRun.from_piece(read_piece(self._bench_file))
+        return BenchRun(USUAL_BED)
+
+    def _keep_bench(self) -> None:
+        """Write down what lies on the bench, so that it is there at the next start."""
+        bench, path = self._bench, self._bench_file
+        if bench is None or path is None or (not bench.timeline.actions and not path.exists()):
+            return
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            write_piece(path, bench.to_piece())
+        except (OSError, OutputError) as error:
+            self._say_trouble(self.tr("What lies on the bench could not be kept: {why}.").format(why=error))
 
     def _yarn_sets(self) -> list[tuple[str, tuple[Yarn, ...]]]:
         """Sets of yarns, the one on the bench first."""
@@ -378,6 +409,12 @@ class LearnPage(QWidget):
                 (hands.undo if event.matches(QKeySequence.StandardKey.Undo) else hands.redo)()
                 return True
         return super().event(event)
+
+    @override
+    def hideEvent(self, event: QHideEvent) -> None:
+        if isinstance(self._view, BenchView):
+            self._keep_bench()
+        super().hideEvent(event)
 
     def _undoes(self, event: QKeyEvent) -> bool:
         keys = QKeySequence.StandardKey
