@@ -264,12 +264,12 @@ def test_progress_belongs_to_a_name_and_can_be_wiped(page: LearnPage, tmp_path: 
     assert page.overview.tiles[1].seen.next
     page.choose_learner("Ben")
     assert not page.overview.tiles[0].seen.done
-    assert remembered(tmp_path).learner == ""
+    page.choose_learner("Ada")
     said: list[tuple[str, str, object]] = []
     page.said.connect(lambda *args: said.append(args))
     page.wipe_learner("Ada")
     assert learners.names() == ["Ben"]
-    assert not page.learner
+    assert page._remembered.learner == ""
     ((text, action, todo),) = said
     assert (text, action) == ("Ada and all progress are forgotten.", "Undo")
     assert callable(todo)
