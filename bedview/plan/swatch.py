@@ -226,7 +226,7 @@ def own_name(name: str) -> str:
     New pieces have a "main yarn", which is another one each time.
     """
     said = " ".join(name.split()).casefold()
-    usual = {each.casefold() for word in USUAL_NAMES for each in (word, gettext(word))}
+    usual = {each.casefold() for word in USUAL_NAMES for each in (word, _(word))}
     return "" if said in usual else name
 
 

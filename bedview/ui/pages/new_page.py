@@ -16,6 +16,7 @@ from bedview.picture.chart_drawing import draw_chart
 from bedview.plan.fit import fit
 from bedview.plan.piece import Piece
 from bedview.plan.starters import STARTERS, Starter, StarterError
+from bedview.plan.starters.parameter import Given
 from bedview.plan.yarn import yarn_needs
 from bedview.session.new_parts import blank_piece
 from bedview.session.open_piece import OpenPiece
@@ -88,6 +89,7 @@ class NewPage(QWidget):
         self.setAccessibleName(self.tr("New piece"))
         self._theme = theme
         self._measures: Measures = of_locale(remembered.length_unit)
+        self._machine = remembered.machine
         self._piece: Piece | None = None
         self.form: StarterForm | None = None
         self.choices: dict[str, Button] = {}
@@ -176,9 +178,20 @@ class NewPage(QWidget):
     def _ask(self, starter: Starter) -> None:
         self.title.setText(self.tr(starter.title))
         self.says.setText(self.tr(starter.says))
-        self.form = StarterForm(starter, {}, self._theme, self._measures)
+        self.form = StarterForm(starter, self._begin_with(), self._theme, self._measures)
         self.form.changed.connect(self._soon.start)
         self._asked.column.insertWidget(2, self.form)
+        # A form made later would come after the buttons below it.
+        last: QWidget = self.form
+        while self.form.isAncestorOf(last.nextInFocusChain()):
+            last = last.nextInFocusChain()
+        QWidget.setTabOrder(last, self.make)
+        QWidget.setTabOrder(self.make, self.away)
+
+    def _begin_with(self) -> dict[str, Given]:
+        """The bed of the user's machine, as far as it was described."""
+        names = {"needles": "needles", "pitch_mm": "pitch"}
+        return {names[key]: value for key, value in self._machine.bed.items()}
 
     def reckon(self) -> None:
         """Make the piece now, to show it."""
@@ -186,7 +199,7 @@ class NewPage(QWidget):
         self._piece = None
         self.wrong.hide()
         if self.form is None:
-            self._piece = blank_piece()
+            self._piece = blank_piece(self._machine.bed)
         else:
             try:
                 self._piece = self.form.starter.make(self.form.given)
