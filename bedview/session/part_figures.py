@@ -38,6 +38,7 @@ class PartFigures:
         needles: how many knit in its first pass and in its last.
         gauge: of the yarn and tension of its last pass; None if nobody counted one.
         working: how many work before it.
+        gauge_after: of the yarn and tension that it leaves set, whatever its rows were knitted with.
     """
 
     first: int
@@ -45,6 +46,7 @@ class PartFigures:
     needles: tuple[int, int]
     gauge: Swatch | None
     working: int = 0
+    gauge_after: Swatch | None = None
 
     @property
     def rows(self) -> int:
@@ -83,13 +85,20 @@ def part_figures(procedure: Procedure, place: tuple[int, ...]) -> PartFigures | 
         lines = timeline.line_of_pass(first), timeline.line_of_pass(last)
         needles = len(timeline.event_of(lines[0]).knit), len(timeline.event_of(lines[1]).knit)
         end = lines[1]
-    state = timeline.state_at(end)
-    gauge = None
-    if state.threaded:
-        gauge = find_gauge(procedure.piece.gauges, timeline.machine.yarns[state.yarn][0], state.dial)
+    gauges = [_gauge_at(procedure, line) for line in (end, timeline.line_of_action(span.stop) - 1)]
     before = timeline.state_at(timeline.line_of_action(span.start) - 1)
     ready = (before.position == Position.WORK) | (before.position == Position.UPPER)
-    return PartFigures(first, last, needles, gauge, int(np.count_nonzero(ready & (before.height > 0))))
+    working = int(np.count_nonzero(ready & (before.height > 0)))
+    return PartFigures(first, last, needles, gauges[0], working, gauges[1])
+
+
+def _gauge_at(procedure: Procedure, line: int) -> Swatch | None:
+    """The gauge of what is in the feeder after a line."""
+    state = procedure.timeline.state_at(line)
+    if not state.threaded:
+        return None
+    yarn = procedure.timeline.machine.yarns[state.yarn][0]
+    return find_gauge(procedure.piece.gauges, yarn, state.dial)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,10 +148,13 @@ def widths_in(part: Segment, key: str, figures: PartFigures | None, bed_needles:
     A cast-on lies in the middle of the bed, so its needles are even; so that short rows at both ends take as
     many at either, those that are left are even or odd as the ones that work.
     """
-    if figures is None or figures.gauge is None:
+    if figures is None:
         return None
-    if isinstance(part, CastOnSegment) and key == "needles":
-        return Widths(figures.gauge, EVEN, bed_needles)
+    if isinstance(part, CastOnSegment) and key == "needles" and figures.gauge_after is not None:
+        # A start on waste knits waste, and leaves the fabric's yarn in the feeder.
+        return Widths(figures.gauge_after, EVEN, bed_needles)
+    if figures.gauge is None:
+        return None
     if isinstance(part, ShortRowsSegment) and key == "down_to":
         both = part.ends in ("in_turn", "both_each_row")
         return Widths(figures.gauge, Rounding(2, figures.working % 2) if both else ANY, bed_needles)

@@ -93,6 +93,16 @@ def test_the_published_stitches_of_a_width(qtbot: QtBot, settings: Remembered) -
     page.close()
 
 
+def test_a_start_on_waste_is_as_wide_as_the_fabric(qtbot: QtBot, settings: Remembered) -> None:
+    start = {**BAG["segments"][0], "how": "waste", "yarn": "main"}
+    piece = OpenPiece(Piece.read({**BAG, "segments": [start, *BAG["segments"][1:]]}))
+    page = shown(qtbot, piece, settings)
+    page.choose(0)
+    write(line_of(page, "needles").entry, "8 cm")
+    assert needles(piece) == "L8-R8"
+    page.close()
+
+
 def test_a_width_without_a_gauge_is_refused(qtbot: QtBot, settings: Remembered) -> None:
     piece = OpenPiece(Piece.read({**BAG, "gauges": []}))
     page = shown(qtbot, piece, settings)
