@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from bedview.bed.needles import Position, needle_name
+from bedview.language import gettext as _
 from bedview.picture.bed_layout import BedLayout
 from bedview.picture.bed_runs import runs_where, tiles_where
 from bedview.picture.bed_scene import BedScene
@@ -97,13 +98,13 @@ def label_marks(
     size = max(8.0, 11 * layout.unit) * layout.letters
     butts = [layout.butt(position) for position in Position]
     room = (layout.left if carriage_right else layout.width - layout.right) - 14 * layout.unit
-    widest = max(measure(label, size, False) for label in scene.view.labels)
+    labels = [_(label) for label in scene.view.labels]
+    widest = max(measure(label, size, False) for label in labels)
     if widest + 12 * layout.unit > room or min(np.diff(butts)) < size:
         return ()
     marks: list[Mark] = []
     at = layout.left - 8 * layout.unit if carriage_right else layout.right + 8 * layout.unit
-    for position, y in zip(Position, butts, strict=True):
-        label = scene.view.labels[position]
+    for label, y in zip(labels, butts, strict=True):
         marks.append(
             Text(at, y + 0.35 * size, label, size, palette.quiet_ink, "end" if carriage_right else "start")
         )

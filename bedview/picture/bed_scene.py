@@ -11,6 +11,7 @@ import numpy.typing as npt
 
 from bedview.bed.actions import YarnRole
 from bedview.bed.needles import Position, Side
+from bedview.language import marked
 from bedview.picture.colour import Colour
 from bedview.picture.fabric_window import FabricWindow
 from bedview.picture.look import DEFAULT_YARNS
@@ -18,7 +19,7 @@ from bedview.picture.look import DEFAULT_YARNS
 Indices = npt.NDArray[np.intp]
 NO_NEEDLES: Final[Indices] = np.empty(0, np.intp)
 
-PLAIN_LABELS: Final = ("out", "work", "upper", "hold")
+PLAIN_LABELS: Final = (marked("out"), marked("work"), marked("upper"), marked("hold"))
 """Words for the four positions, from the back of the bed to the front."""
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from bedview.language import gettext
+from bedview import language
 from bedview.plan.piece import Piece
 from bedview.resources import resource_path
 
 SUFFIX: Final = ".piece.json"
+_SAID: Final = frozenset({"title", "text", "group", "name"})
+"""Keys of a piece whose values are words."""
 
 
 def demo_paths() -> dict[str, Path]:
@@ -19,9 +21,20 @@ def demo_paths() -> dict[str, Path]:
 
 
 def spoken(demo: Piece) -> Piece:
-    """A demo, its title and its yarns' names in the language in use; parts are so where they are shown."""
-    yarns = tuple(yarn.model_copy(update={"name": gettext(yarn.name)}) for yarn in demo.yarns)
-    return demo.model_copy(update={"title": gettext(demo.title), "yarns": yarns})
+    """A demo with its titles, notes and names in the language in use."""
+    if language.code() == language.ENGLISH:
+        return demo
+    document = _spoken(demo.to_document())
+    assert isinstance(document, dict)
+    return Piece.read(document)
+
+
+def _spoken(value: object, key: str = "") -> object:
+    if isinstance(value, dict):
+        return {each: _spoken(inner, each) for each, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_spoken(inner, key) for inner in value]
+    return language.gettext(value) if isinstance(value, str) and key in _SAID else value
 
 
 def find_piece(name: str) -> Path:

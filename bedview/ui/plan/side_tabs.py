@@ -6,7 +6,9 @@ from functools import partial
 from typing import Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QButtonGroup, QGridLayout, QWidget
+from typing_extensions import override
 
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.theme import Theme
@@ -29,9 +31,10 @@ class SideTabs(QWidget):
         super().__init__(parent)
         self.buttons: dict[str, Button] = {}
         group = QButtonGroup(self)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(theme.px(4))
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setSpacing(theme.px(4))
+        self._columns = 0
         for name, words, says in (
             (PART, self.tr("Part"), self.tr("The chosen part")),
             ("yarn", self.tr("Yarn"), self.tr("Yarns and their gauge")),
@@ -44,8 +47,25 @@ class SideTabs(QWidget):
             button.clicked.connect(partial(self.tab_chosen.emit, name))
             group.addButton(button)
             self.buttons[name] = button
-            row.addWidget(button, 1)
+        self._lay_out(len(self.buttons))
         self.show_tab(PART)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Stand in two rows where one has no room for the words."""
+        super().resizeEvent(event)
+        wide = max(button.sizeHint().width() for button in self.buttons.values()) + self._grid.spacing()
+        in_one_row = wide * len(self.buttons) <= self.width()
+        self._lay_out(len(self.buttons) if in_one_row else -(-len(self.buttons) // 2))
+
+    def _lay_out(self, columns: int) -> None:
+        if columns == self._columns:
+            return
+        self._columns = columns
+        for number, button in enumerate(self.buttons.values()):
+            self._grid.addWidget(button, *divmod(number, columns))
+        for column in range(len(self.buttons)):
+            self._grid.setColumnStretch(column, 1 if column < columns else 0)
 
     def show_tab(self, name: str) -> None:
         """Press one in."""
