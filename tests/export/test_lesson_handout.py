@@ -8,9 +8,10 @@ from contextlib import contextmanager
 import numpy as np
 import pytest
 
-from bedview.export.handout.bed_figure import bed_figure
 from bedview.export.handout.lesson_sheet import lesson_pages
 from bedview.export.handout.questions import MOST_ROWS, answer_words, rows_asked
+from bedview.export.handout.tick_boxes import TickBoxes
+from bedview.export.paper.bed_on_paper import bed_on_paper
 from bedview.export.paper.pages import PAPERS
 from bedview.export.printing import paper_measure, pdf_of
 from bedview.lessons.foretell import Asks
@@ -124,16 +125,17 @@ def test_answers_name_the_needles_and_the_reason() -> None:
 
 def test_boxes_stand_under_their_needles_and_gaps_between_them() -> None:
     timeline = started(read_lesson("carriage-side"))
-    figure = bed_figure(timeline, timeline.lines - 1, YARNS, 1840.0, paper_measure())
+    bed = bed_on_paper(timeline, timeline.lines - 1, YARNS, 1840.0, paper_measure())
+    figure = TickBoxes(bed)
     assert figure.bearing == tuple(range(4, 16)), "L6 to R6 of twenty"
-    assert figure.has_boxes
-    boxes = [mark for mark in figure.ticks(Asks.KNIT) if isinstance(mark, Box)]
+    assert figure.fit
+    boxes = [mark for mark in figure.marks(Asks.KNIT) if isinstance(mark, Box)]
     centres = [box.x + box.width / 2 for box in boxes]
-    needles = [figure.layout.x_of(needle) * figure.placed.scale for needle in figure.bearing]
+    needles = [bed.layout.x_of(needle) * bed.placed.scale for needle in figure.bearing]
     assert centres == pytest.approx(needles)
-    gaps = [mark.x + mark.width / 2 for mark in figure.ticks(Asks.GAP) if isinstance(mark, Box)]
+    gaps = [mark.x + mark.width / 2 for mark in figure.marks(Asks.GAP) if isinstance(mark, Box)]
     assert gaps == pytest.approx(((np.array(needles)[1:] + np.array(needles)[:-1]) / 2).tolist())
-    ticked = [mark for mark in figure.ticks(Asks.KNIT, {5, 7}) if isinstance(mark, Shape)]
+    ticked = [mark for mark in figure.marks(Asks.KNIT, {5, 7}) if isinstance(mark, Shape)]
     assert len(ticked) == 2
 
 
@@ -141,5 +143,4 @@ def test_needles_too_narrow_for_boxes_get_a_line() -> None:
     lesson = read_lesson("carriage-side")
     wide = lesson.model_copy(update={"bed": lesson.bed.model_copy(update={"needles": 400})})
     timeline = wide.new_timeline()
-    figure = bed_figure(timeline, -1, YARNS, 1840.0, paper_measure())
-    assert not figure.has_boxes
+    assert not TickBoxes(bed_on_paper(timeline, -1, YARNS, 1840.0, paper_measure())).fit

@@ -9,9 +9,11 @@ from typing import Final
 
 import numpy as np
 
+from bedview.bed.timeline import Timeline
 from bedview.export.briefing import seen_yarns
-from bedview.export.handout.bed_figure import TICKS_TALL, BedFigure, bed_figure
 from bedview.export.handout.questions import RowAsked, answer_words, rows_asked
+from bedview.export.handout.tick_boxes import TICKS_TALL, TickBoxes
+from bedview.export.paper.bed_on_paper import BedOnPaper, bed_on_paper
 from bedview.export.paper.pages import INK, MM, Block, Page, Paper, disc, flow, paragraph, with_feet
 from bedview.export.paper.reach_grid import TALL, ReachGrid, window
 from bedview.export.paper.rows import RowPages
@@ -25,7 +27,6 @@ from bedview.lessons.shown_way import ShownWay, shown_way, taken_back_words
 from bedview.picture.bed_scene import YarnSeen
 from bedview.picture.finding_signs import finding_sign
 from bedview.picture.marks import Box, Lines, Mark, MeasureText, Pen
-from bedview.picture.scene_building import scene_at
 from bedview.picture.words import bed_in_words
 from bedview.plan.safety import cautions
 
@@ -125,15 +126,13 @@ class _LessonSheet:
         return Block(_LINE_TALL + 2 * MM, tuple(marks))
 
     def _start(self) -> Iterator[Block]:
-        way = self._way
-        timeline = way.start.timeline
-        figure = self._figure(way.start_line)
-        yield Block(figure.height + 3 * MM, (), (figure.placed,), with_next=True)
-        said = bed_in_words(scene_at(timeline, way.start_line, yarns=self._yarns))
+        bed = self._bed(self._way.start.timeline, self._way.start_line)
+        yield Block(bed.height + 3 * MM, (), (bed.placed,), with_next=True)
+        said = bed_in_words(bed.scene)
         yield self._writer.text(f"{said[:1].upper()}{said[1:]}.", SMALL, colour=INK.quiet_ink)
 
-    def _figure(self, line: int) -> BedFigure:
-        return bed_figure(self._way.start.timeline, line, self._yarns, self.paper.room, self.measure)
+    def _bed(self, timeline: Timeline, line: int) -> BedOnPaper:
+        return bed_on_paper(timeline, line, self._yarns, self.paper.room, self.measure)
 
     def _boxes(self, texts: tuple[str, ...]) -> Block:
         """Boxes to tick side by side, each with its words; below each other where they do not fit."""
@@ -189,17 +188,17 @@ class _LessonSheet:
         timeline = asked.timeline
         writer = self._writer
         yield writer.text(_("Before row {row}").format(row=asked.row), bold=True, with_next=True)
-        figure = bed_figure(timeline, timeline.lines - 1, self._yarns, self.paper.room, self.measure)
-        yield Block(figure.height + 2 * MM, (), (figure.placed,), with_next=True)
+        bed = self._bed(timeline, timeline.lines - 1)
+        yield Block(bed.height + 2 * MM, (), (bed.placed,), with_next=True)
         for place, question in enumerate(asked.questions, 1):
             text = _("{number}. {question}").format(number=number + place, question=question.text)
             yield writer.text(text, below=0.6 * MM, with_next=True)
-            yield replace(self._to_answer(figure, question), with_next=place < len(asked.questions))
+            yield replace(self._to_answer(TickBoxes(bed), question), with_next=place < len(asked.questions))
         yield air(3)
 
-    def _to_answer(self, figure: BedFigure, question: Question) -> Block:
-        if figure.has_boxes:
-            return Block(TICKS_TALL + 1.5 * MM, tuple(figure.ticks(question.asks)))
+    def _to_answer(self, boxes: TickBoxes, question: Question) -> Block:
+        if boxes.fit:
+            return Block(TICKS_TALL + 1.5 * MM, tuple(boxes.marks(question.asks)))
         line = [[_INDENT, _LINE_TALL - 1.5 * MM, self.paper.room, _LINE_TALL - 1.5 * MM]]
         return Block(_LINE_TALL, (Lines(_BLANK, np.array(line)),))
 

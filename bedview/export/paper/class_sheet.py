@@ -9,9 +9,9 @@ from typing import Final
 import numpy as np
 
 from bedview.export.class_questions import Asks, ClassQuestion
+from bedview.export.paper.bed_on_paper import bed_on_paper
 from bedview.export.paper.pages import INK, MM, Block, Paper, paragraph
 from bedview.export.paper.reach_grid import TALL, ReachGrid, window
-from bedview.export.paper.rows import bed_before
 from bedview.export.paper.writing import BODY, SMALL, Writer, air
 from bedview.language import gettext as _
 from bedview.picture.bed_scene import YarnSeen
@@ -84,16 +84,15 @@ class ClassSheet:
     def _picture(self, question: ClassQuestion) -> Block:
         """The bed before the row, with what hands do; what the row will do is for the class to say."""
         step = self.procedure.steps[question.step]
-        placed = bed_before(
-            self.procedure,
+        bed = bed_on_paper(
+            self.procedure.timeline,
+            step.first_line - 1,
             self.yarns,
             _PICTURE * self.paper.room,
             self.measure,
-            step,
             range(step.first_line, step.last_line),
         )
-        placed = replace(placed, x=_INDENT)
-        return Block(placed.picture.height * placed.scale + 2 * MM, (), (placed,), with_next=True)
+        return Block(bed.height + 2 * MM, (), (replace(bed.placed, x=_INDENT),), with_next=True)
 
     def _to_write(self, words: str, indent: float) -> Block:
         """A line to write on."""

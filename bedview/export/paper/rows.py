@@ -3,29 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
-from bedview.bed.needles import Position, Side
-from bedview.export.paper.pages import INK, LEADING, MM, Block, Placed, disc, paragraph
+from bedview.bed.needles import Side
+from bedview.export.paper.bed_on_paper import bed_on_paper
+from bedview.export.paper.pages import INK, LEADING, MM, Block, disc, paragraph
 from bedview.export.paper.writing import BODY, SMALL, Writer, air
 from bedview.export.row_list import ListedLine, ListedPart, row_list, rows_in_words
-from bedview.picture.bed_drawing import draw_bed
-from bedview.picture.bed_layout import lay_out
-from bedview.picture.bed_scene import View, YarnSeen
+from bedview.picture.bed_scene import YarnSeen
 from bedview.picture.finding_signs import finding_sign
 from bedview.picture.marks import Box, Mark, MeasureText, Pen, Shape, Text, polyline
-from bedview.picture.scene_building import scene_at
 from bedview.plan.procedure import Procedure
-from bedview.plan.steps import Step
 
 BOX_WIDE: Final = 12.0 * MM
 BOX_TALL: Final = 7.2 * MM
 GAP: Final = 1.0 * MM
-_PICTURE_WIDE: Final = 780.0
-_PICTURE_TALL: Final = 222.0
-_COURSES: Final = 8
-"""Courses of fabric in a picture: enough to see where a short row is short."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,38 +128,9 @@ class RowPages:
         """The bed before a row, with what hands do marked on it."""
         step = self.procedure.steps[line.first_step]
         coming = range(step.first_line, step.last_line + 1)
-        placed = bed_before(self.procedure, self.yarns, self.room, self.measure, step, coming)
-        return Block(placed.picture.height * placed.scale + 3 * MM, (), (placed,), with_next=True)
-
-
-def bed_before(
-    procedure: Procedure,
-    yarns: Sequence[YarnSeen],
-    room: float,
-    measure: MeasureText,
-    step: Step,
-    coming: range,
-) -> Placed:
-    """The bed before a step, as wide as the text.
-
-    Args:
-        procedure: what is knitted.
-        yarns: the yarns as they look.
-        room: width of the text.
-        measure: how wide a text is.
-        step: the step.
-        coming: the lines of it that are marked on the bed.
-    """
-    scene = scene_at(
-        procedure.timeline, step.first_line - 1, coming=coming, yarns=yarns, view=View(depth=_COURSES)
-    )
-    # The map of the whole bed helps who scrolls; on paper it takes room.
-    layout = replace(lay_out(scene, _PICTURE_WIDE, _PICTURE_TALL), has_map=False)
-    picture = draw_bed(scene, _PICTURE_WIDE, _PICTURE_TALL, INK, measure=measure, layout=layout)
-    if not scene.fabric.depth:
-        # Nothing hangs there yet; the picture ends below the needles.
-        picture = replace(picture, height=layout.tip(Position.HOLD) + 20 * layout.unit)
-    return Placed(picture, 0, 1.5 * MM, room / _PICTURE_WIDE)
+        line_before = step.first_line - 1
+        bed = bed_on_paper(self.procedure.timeline, line_before, self.yarns, self.room, self.measure, coming)
+        return Block(bed.height + 3 * MM, (), (bed.placed,), with_next=True)
 
 
 def _ways(line: ListedLine) -> list[Side]:
