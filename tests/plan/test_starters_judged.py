@@ -39,6 +39,10 @@ class Asked:
     within: str
 
 
+def _width(knit: frozenset[int]) -> int:
+    return len(knit)
+
+
 class Tape:
     """Counts stitches and rows of a piece by the titles of its parts."""
 
@@ -59,7 +63,7 @@ class Tape:
         return max(len(knit) for knit in self.courses(title))
 
     def middle_of_narrowest(self, title: str) -> int:
-        needles = sorted(min(self.courses(title), key=len))
+        needles = sorted(min(self.courses(title), key=_width))
         return needles[len(needles) // 2]
 
     def rows(self, needle: int, *titles: str) -> int:
@@ -93,7 +97,7 @@ def lined(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
 def mitt(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
     around = (tape.widest("Hand above the thumb") - 2) * tape.stitch_mm
     yield Asked("hand_girth", 10 * value("hand_girth") * (1 + value("ease") / 100), around, STITCH)
-    edge = min(max(tape.courses("Hand above the thumb"), key=len))
+    edge = min(max(tape.courses("Hand above the thumb"), key=_width))
     below = tape.rows(edge, "Hand below the thumb")
     yield Asked("thumb_height", 10 * value("thumb_height"), below * tape.row_mm, ROW)
     above = tape.rows(edge, "Hand above the thumb")
@@ -105,7 +109,7 @@ def mitt(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
 def shoulders(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
     around = (tape.widest("Back") + tape.widest("Front") - 4) * tape.stitch_mm
     yield Asked("chest_girth", 10 * value("chest_girth") * (1 + value("ease") / 100), around, STITCH)
-    needles = sorted(max(tape.courses("Back"), key=len))
+    needles = sorted(max(tape.courses("Back"), key=_width))
     middle = needles[len(needles) // 2]
     hem = tape.rows(middle, "Back: hem") / 2
     back = hem + tape.rows(middle, "Back", "Back: shoulders", "Back: across all")
@@ -113,7 +117,7 @@ def shoulders(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
 
 
 def hat(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
-    whole = max(tape.courses(*WEDGES), key=len)
+    whole = max(tape.courses(*WEDGES), key=_width)
     yield Asked("depth", 10 * value("depth"), len(whole) * tape.stitch_mm, STITCH)
     around = max(tape.rows(needle, *WEDGES) for needle in whole) + 1
     asked = 10 * value("head_girth") * (1 + value("ease") / 100)
@@ -121,7 +125,7 @@ def hat(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
 
 
 def cone(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
-    whole = max(tape.courses(*WEDGES), key=len)
+    whole = max(tape.courses(*WEDGES), key=_width)
     slant = hypot(5 * value("across"), 10 * value("height"))
     yield Asked("slope", slant, len(whole) * tape.stitch_mm, STITCH)
     around = max(tape.rows(needle, *WEDGES) for needle in whole) + 1
@@ -129,7 +133,7 @@ def cone(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
 
 
 def ball(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
-    whole = sorted(max(tape.courses(GORES[0]), key=len))
+    whole = sorted(max(tape.courses(GORES[0]), key=_width))
     yield Asked("half_round", 5 * pi * value("across"), len(whole) * tape.stitch_mm, STITCH)
     middle = whole[len(whole) // 2]
     around = tape.rows(middle, *GORES) + 1

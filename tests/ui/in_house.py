@@ -59,4 +59,4 @@ class InHouse(Workshop):
             case WayFound(_, length_mm):
                 self.way_found.emit(length_mm)
             case found:
-                self.loop_found.emit(found.loop)
+                (self.loop_passed if found.passing else self.loop_found).emit(found.loop)

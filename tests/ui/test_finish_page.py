@@ -3,7 +3,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, Qt, QTimer
+from PySide6.QtCore import QEvent, QPoint, Qt, QTimer
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -325,7 +325,7 @@ def test_colours_mean_what_is_chosen(bag: Shown) -> None:
 
 def test_a_press_on_the_shape_names_needle_and_row(qtbot: QtBot, bag: Shown) -> None:
     bag.press(bag.middle())
-    qtbot.waitUntil(lambda: bool(bag.page.shape.found.text()))
+    qtbot.waitUntil(lambda: bool(bag.page.shape.canvas.marks.pressed))
     (loop,) = bag.page.shape.canvas.marks.pressed
     fabric = bag.opened.procedure.timeline.fabric
     needle = bag.opened.procedure.words.needles([int(fabric.needle[loop])])
@@ -335,7 +335,60 @@ def test_a_press_on_the_shape_names_needle_and_row(qtbot: QtBot, bag: Shown) -> 
 
 def test_a_press_beside_the_shape_names_nothing(bag: Shown) -> None:
     bag.press(QPoint(2, 2))
-    assert bag.page.shape.found.text() == ""
+    assert bag.page.shape.found.text().startswith("Point at the shape or the chart")
+    assert bag.page.shape.canvas.marks.pressed == ()
+
+
+def test_a_pointer_that_rests_on_the_shape_names_what_lies_there(qtbot: QtBot, bag: Shown) -> None:
+    canvas, found = bag.page.shape.canvas, bag.page.shape.found
+    asking = found.text()
+    QTest.mouseMove(canvas, bag.middle())
+    qtbot.waitUntil(lambda: ", row " in found.text())
+    assert canvas.marks.pressed == ()
+    canvas.leaveEvent(QEvent(QEvent.Type.Leave))
+    assert found.text() == asking
+
+
+def test_a_press_on_the_chart_shows_wale_and_course_on_both(bag: Shown) -> None:
+    chart, fabric = bag.page.chart, bag.opened.procedure.timeline.fabric
+    loop = next(each for each in range(*fabric.loops_of_pass(6)) if int(fabric.needle[each]) == 18)
+    x, y = chart.place_of_loop(loop)
+    QTest.mouseClick(chart, Qt.MouseButton.LeftButton, pos=QPoint(round(x), round(y)))
+    assert bag.page.shape.found.text().startswith("L2, row 6 · ")
+    marks = bag.page.shape.canvas.marks
+    assert marks.pressed == (loop,)
+    assert {int(fabric.needle[each]) for each in marks.wale} == {18}
+    # The cast-on, 12 rows, one in which either flap goes to hold, and one before the toe comes off.
+    assert [int(p) for p in fabric.pass_of(np.array(marks.wale))] == list(range(15))
+    assert [int(fabric.needle[each]) for each in marks.course] == list(range(15, 25))
+    bag.settle()
+    assert bag.workshop.pictures[-1].marks == marks
+    image = chart.grab().toImage()
+    here = chart.place_of_loop(marks.course[4])
+    beside = chart.place_of_loop(marks.course[5])
+    between = image.pixelColor(round((here[0] + beside[0]) / 2), round(here[1]))
+    assert between.name() == bag.theme.look.ink
+
+
+def test_keys_go_from_stitch_to_stitch_on_shape_and_chart(bag: Shown) -> None:
+    page, found = bag.page, bag.page.shape.found
+    page._show_loop(page._pointing.loop_at(18, 6) or 0)
+    shift = Qt.KeyboardModifier.ShiftModifier
+    start = page.shape.canvas.turning
+    QTest.keyClick(page.shape.canvas, Qt.Key.Key_Right, shift)
+    assert found.text().startswith("L1, row 6 · ")
+    QTest.keyClick(page.shape.canvas, Qt.Key.Key_Up, shift)
+    assert found.text().startswith("L1, row 7 · ")
+    assert page.shape.canvas.turning == start
+    QTest.keyClick(page.chart, Qt.Key.Key_Left)
+    QTest.keyClick(page.chart, Qt.Key.Key_Down)
+    assert found.text().startswith("L2, row 6 · ")
+    for _ in range(9):
+        QTest.keyClick(page.chart, Qt.Key.Key_Left)
+    assert found.text().startswith("L5, row 6 · ")
+    for _ in range(9):
+        QTest.keyClick(page.chart, Qt.Key.Key_Down)
+    assert found.text().startswith("L5, cast on · ")
 
 
 def test_two_presses_measure_along_the_surface(qtbot: QtBot, bag: Shown) -> None:
@@ -389,7 +442,7 @@ def test_the_foot_is_drawn_in_the_shape_with_its_figures(qtbot: QtBot) -> None:
     assert len(panel.canvas.figures) == 3
     panel.slider.setValue(1)
     shown.settle()
-    assert panel.canvas.figures == ()
+    assert not panel.canvas.figures
     panel.body.click()
     assert not panel.compared.isVisible()
     shown.page.close()

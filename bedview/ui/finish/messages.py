@@ -24,11 +24,14 @@ class Marks:
         loops: of the first edge of a step, or where the step is; in the colour of hands.
         other_loops: of its second edge, in the colour of the carriage.
         pressed: loops that were pressed.
+        wale, course: loops of the wale and of the course through the one that was pressed.
     """
 
     loops: tuple[int, ...] = ()
     other_loops: tuple[int, ...] = ()
     pressed: tuple[int, ...] = ()
+    wale: tuple[int, ...] = ()
+    course: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

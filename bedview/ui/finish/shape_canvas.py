@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QImage,
@@ -22,6 +22,7 @@ from typing_extensions import override
 
 from bedview.plan.units import say_length
 from bedview.ui.finish.messages import Marks, Picture, PictureWanted
+from bedview.ui.finish.place_chart import WALKS
 from bedview.ui.finish.turning import Turning
 from bedview.ui.parts.keyboard_frame import KeyboardFramed
 from bedview.ui.theme import Theme
@@ -34,6 +35,8 @@ _DEGREES_A_KEY: Final = 10.0
 _NEARER_A_KEY: Final = 1.15
 _CLICK_PX: Final = 4.0
 """A press that moves no further is a click."""
+_STILL_MS: Final = 60
+"""A pointer that stays so long is over something."""
 _REST_MS: Final = 160
 """After so long without a turn the picture is painted finely."""
 
@@ -51,6 +54,13 @@ class ShapeCanvas(KeyboardFramed):
     place_pressed = Signal(float, float)
     """A place in the picture was pressed, in pixels."""
 
+    place_passed = Signal(float, float)
+    """The pointer came to rest over a place in the picture."""
+    pointer_left = Signal()
+    """The pointer is no longer over the picture."""
+    walk_wanted = Signal(int, int)
+    """The stitch pointed at is to be the one so many to the right and so many up."""
+
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = theme
@@ -67,10 +77,16 @@ class ShapeCanvas(KeyboardFramed):
         self._last = QPointF()
         self._rest = QTimer(self, singleShot=True, interval=_REST_MS)
         self._rest.timeout.connect(self._repaint)
+        self._still = QTimer(self, singleShot=True, interval=_STILL_MS)
+        self._still.timeout.connect(lambda: self.place_passed.emit(self._last.x(), self._last.y()))
+        self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(
-            self.tr("Shape of the piece: arrows turn it, plus and minus draw it nearer, Home sets it back")
+            self.tr(
+                "Shape of the piece: arrows turn it, plus and minus draw it nearer, Home sets it back, "
+                "Shift and arrows go from stitch to stitch"
+            )
         )
         theme.look_changed.connect(self._repaint)
 
@@ -241,7 +257,10 @@ class ShapeCanvas(KeyboardFramed):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         moved = event.position() - self._last
         self._last = event.position()
-        if self._pressed is None or not self._is_drag(event.position()):
+        if self._pressed is None:
+            self._still.start()
+            return
+        if not self._is_drag(event.position()):
             return
         if event.buttons() & Qt.MouseButton.LeftButton:
             turning = self._turning.turned(moved.x() * _DEGREES_A_PIXEL, moved.y() * _DEGREES_A_PIXEL)
@@ -262,6 +281,11 @@ class ShapeCanvas(KeyboardFramed):
         return self._pressed is not None and (place - self._pressed).manhattanLength() > _CLICK_PX
 
     @override
+    def leaveEvent(self, event: QEvent) -> None:
+        self._still.stop()
+        self.pointer_left.emit()
+
+    @override
     def wheelEvent(self, event: QWheelEvent) -> None:
         self._turn_to(self._turning.nearer(_NEARER_A_KEY ** (event.angleDelta().y() / 120)))
 
@@ -275,7 +299,9 @@ class ShapeCanvas(KeyboardFramed):
         }
         key = Qt.Key(event.key())
         self.worked_by(keyboard=True)
-        if key in turns:
+        if key in turns and event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            self.walk_wanted.emit(*WALKS[key])
+        elif key in turns:
             self._turn_to(self._turning.turned(*turns[key]))
         elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
             self._turn_to(self._turning.nearer(_NEARER_A_KEY))

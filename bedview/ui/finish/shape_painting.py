@@ -78,6 +78,8 @@ def paint_shape(
     over = _Over(painter, shape, camera, look)
     for colour, loops in edges:
         over.paint_edge(loops, colour)
+    for line in (wanted.marks.wale, wanted.marks.course):
+        over.paint_line(line)
     if way_mm is not None:
         over.paint_way(way_mm)
     figures = () if seen_body is None else over.paint_body(seen_body)
@@ -177,6 +179,13 @@ class _Over:
             return
         self.painter.setPen(QPen(QColor(colour), 2.0, Qt.PenStyle.DotLine))
         self._polyline(self.shape.places_mm[nodes])
+
+    def paint_line(self, loops: tuple[int, ...]) -> None:
+        """A wale or a course, thin, light below and dark above."""
+        places = self.shape.places_mm[_nodes(self.shape, loops)]
+        for colour, width in ((self.look.card, 3.6), (self.look.ink, 1.4)):
+            self.painter.setPen(QPen(QColor(colour), width))
+            self._polyline(places)
 
     def paint_way(self, places_mm: Floats) -> None:
         """A way, light below and dark above."""

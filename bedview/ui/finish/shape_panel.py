@@ -141,7 +141,6 @@ class ShapePanel(QWidget):
         """Show the shape with its seams closed; or, with None, that there is none yet."""
         frames = 0 if shaped is None else shaped.frames
         self.measure.setChecked(False)
-        self.found.setText("")
         self._take_body(shaped)
         for widget in (self.views, self.colours, self.measure):
             widget.setEnabled(frames > 0)
@@ -149,6 +148,7 @@ class ShapePanel(QWidget):
             part.setVisible(frames > 1)
         self._stack.setCurrentWidget(self.canvas if frames else self.waiting)
         self.canvas.show_frames(frames)
+        self.say_found("")
         self.slider.setRange(0, STEPS_A_FRAME * max(frames - 1, 0))
         self.slider.setPageStep(STEPS_A_FRAME)
         self.slider.setValue(self.slider.maximum())
@@ -177,7 +177,7 @@ class ShapePanel(QWidget):
         if meaning == "strain":
             self.found.setText(self.tr("Orange: stretched. Blue: pressed together. Full from 5 % on."))
         else:
-            self.found.setText("")
+            self.say_found("")
 
     def _take_body(self, shaped: Shaped | None) -> None:
         """Offer the outline of the body, if it is known for whom the piece is."""
@@ -204,15 +204,20 @@ class ShapePanel(QWidget):
         self.canvas.show_body(there=on)
 
     def say_found(self, words: str) -> None:
-        """Say what was pressed."""
-        self.found.setText(words)
+        """Say what was pressed; where it is nothing, how one asks."""
+        asking = self.tr("Point at the shape or the chart: needle, row and part. Keys: Shift and arrows.")
+        self.found.setText(words or (asking if self.canvas.frames else ""))
 
     def mark(self, marks: Marks) -> None:
         """Point out the edges of a step."""
         self.canvas.mark(marks)
 
+    def point_at(self, loop: int, wale: tuple[int, ...], course: tuple[int, ...]) -> None:
+        """Point out a loop with the wale and the course through it."""
+        self.canvas.mark(replace(self.canvas.marks, pressed=(loop,), wale=wale, course=course))
+
     def _point_at(self, loops: list[int]) -> None:
-        self.canvas.mark(replace(self.canvas.marks, pressed=tuple(loops)))
+        self.canvas.mark(replace(self.canvas.marks, pressed=tuple(loops), wale=(), course=()))
 
     # -- measuring ----------------------------------------------------------------------------------------
 
@@ -220,7 +225,7 @@ class ShapePanel(QWidget):
         self._measured = []
         self.canvas.show_way(there=False)
         self._point_at([])
-        self.found.setText(self.tr("Press two places on the shape.") if on else "")
+        self.say_found(self.tr("Press two places on the shape.") if on else "")
         if on:
             # Ways are measured on a shape that was worked out, not on one between two of them.
             self.slider.setValue(self.canvas.frame * STEPS_A_FRAME)
@@ -230,7 +235,6 @@ class ShapePanel(QWidget):
         if loop is None:
             return
         if not self.measure.isChecked():
-            self._point_at([loop])
             self.loop_chosen.emit(loop)
             return
         self._measured = [loop] if len(self._measured) != 1 else [*self._measured, loop]

@@ -50,7 +50,9 @@ class Workshop(QObject):
     picture_painted = Signal(object)
     """A :class:`~bedview.ui.finish.messages.Picture` that was asked for."""
     loop_found = Signal(object)
-    """The loop at a point that was asked for; None beside the shape."""
+    """The loop at a point that was pressed; None beside the shape."""
+    loop_passed = Signal(object)
+    """The loop at a point the pointer is over; None beside the shape."""
     way_found = Signal(object)
     """The length in millimetres of the way that was asked for last; None where none leads there."""
     failed = Signal(str)
@@ -102,8 +104,12 @@ class Workshop(QObject):
         self._ask(wanted)
 
     def ask_loop(self, x: float, y: float) -> None:
-        """Ask which loop is seen at a point of the last picture."""
+        """Ask which loop is seen at a point of the last picture that was pressed."""
         self._ask(LoopWanted(x, y))
+
+    def ask_passed(self, x: float, y: float) -> None:
+        """Ask which loop is seen at a point of the last picture that the pointer is over."""
+        self._ask(LoopWanted(x, y, passing=True))
 
     def ask_way(self, frame: int, start: int, end: int) -> None:
         """Ask for the shortest way between two loops on one of the shapes; only the last answer is told."""
@@ -151,8 +157,8 @@ class Workshop(QObject):
                 self.shaped.emit(news)
             case Picture():
                 self.picture_painted.emit(news)
-            case LoopFound(loop):
-                self.loop_found.emit(loop)
+            case LoopFound(loop, passing):
+                (self.loop_passed if passing else self.loop_found).emit(loop)
             case WayFound(asked, length_mm):
                 if asked == self._asked:
                     self.way_found.emit(length_mm)

@@ -12,6 +12,7 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
+from bedview.bed.fabric import Fabric
 from bedview.finish.told import StepKind, Told, mark_of
 from bedview.plan.piece import Piece
 from bedview.session.making_up_run import MakingUpRun
@@ -20,6 +21,7 @@ from bedview.store.whole_file import OutputError
 from bedview.ui.finish.messages import Marks, Shaped
 from bedview.ui.finish.place_bar import PlaceBar
 from bedview.ui.finish.place_chart import PlaceChart
+from bedview.ui.finish.pointing import Pointing
 from bedview.ui.finish.shape_panel import ShapePanel
 from bedview.ui.finish.step_entry import StepEntry
 from bedview.ui.finish.step_list import StepList
@@ -65,6 +67,9 @@ class FinishPage(QWidget):
         self._chosen = -1
         self._run = MakingUpRun() if run is None else run
         self._ticks_before: frozenset[str] = frozenset()
+        self._pointed: tuple[Fabric, Pointing] | None = None
+        self._loop = -1
+        self._found = ""
         self.steps = StepList(theme)
         self.place = PlaceBar(theme)
         self.shape = ShapePanel(theme)
@@ -95,10 +100,17 @@ class FinishPage(QWidget):
         self._workshop.shaped.connect(self._show_shape)
         self._workshop.picture_painted.connect(self.shape.canvas.show_picture)
         self._workshop.loop_found.connect(self.shape.take_loop)
+        self._workshop.loop_passed.connect(self._pass_over)
         self._workshop.way_found.connect(self._show_way)
         self._workshop.failed.connect(self._show_failure)
         self.shape.canvas.picture_wanted.connect(self._workshop.ask_picture)
         self.shape.canvas.place_pressed.connect(self._workshop.ask_loop)
+        self.shape.canvas.place_passed.connect(self._workshop.ask_passed)
+        self.shape.canvas.pointer_left.connect(lambda: self._pass_over(None))
+        self.shape.canvas.walk_wanted.connect(self._walk)
+        self.chart.place_pressed.connect(self._press_chart)
+        self.chart.place_passed.connect(self._pass_over_chart)
+        self.chart.walk_wanted.connect(self._walk)
         self.shape.loop_chosen.connect(self._show_loop)
         self.shape.way_wanted.connect(self._workshop.ask_way)
         self.shape.stop_wanted.connect(self.stop)
@@ -190,6 +202,7 @@ class FinishPage(QWidget):
         self._chosen = step
         self.steps.choose(step)
         shown = self.entries[step].step
+        self._found = ""
         marks = Marks(shown.loops, shown.other_loops)
         self.chart.mark(marks)
         self.shape.mark(marks)
@@ -229,7 +242,7 @@ class FinishPage(QWidget):
             self._try(lambda: self._run.take_up(before))
         else:
             kept = self._run.done
-            self._ticks_before = kept if self._try(lambda: self._run.begin_again()) else frozenset()
+            self._ticks_before = kept if self._try(self._run.begin_again) else frozenset()
         self._show_ticks()
         if self.entries:
             self.choose(min(self._run.next, len(self.entries) - 1))
@@ -282,16 +295,52 @@ class FinishPage(QWidget):
 
     # -- pointing -----------------------------------------------------------------------------------------
 
+    @property
+    def _pointing(self) -> Pointing:
+        fabric = self._opened.procedure.timeline.fabric
+        if self._pointed is None or self._pointed[0] is not fabric:
+            self._pointed = fabric, Pointing(fabric)
+        return self._pointed[1]
+
     def _show_loop(self, loop: int) -> None:
-        """Say which needle and which row a place on the shape is."""
+        """Say which needle and which row a place is, and show its wale and course on chart and shape."""
+        if self._worked_on is not self._opened.piece:
+            return  # What is seen is of the piece before the last edit.
+        self._loop = loop
+        self._found = self._said_of(loop)
+        self.shape.say_found(self._found)
+        self.shape.point_at(loop, self._pointing.wale(loop), self._pointing.course(loop))
+        self.chart.mark(self.shape.canvas.marks)
+
+    def _said_of(self, loop: int) -> str:
         fabric = self._opened.procedure.timeline.fabric
         one = np.array([loop])
         needle = self._opened.procedure.words.needles([int(fabric.needle[loop])])
         row = int(fabric.pass_of(one)[0])
         part = part_title(self._opened.piece, self._opened.segment_of_action(int(fabric.action_of(one)[0])))
         text = self.tr("{needle}, row {row} · {part}") if row else self.tr("{needle}, cast on · {part}")
-        self.shape.say_found(text.format(needle=needle, row=row, part=part))
-        self.chart.mark(self.shape.canvas.marks)
+        return text.format(needle=needle, row=row, part=part)
+
+    def _pass_over(self, loop: int | None) -> None:
+        """Say what the pointer is over; beside the fabric, what was pressed last."""
+        if self._worked_on is self._opened.piece and not self.shape.measure.isChecked():
+            self.shape.say_found(self._found if loop is None else self._said_of(loop))
+
+    def _press_chart(self, needle: int, passes: int) -> None:
+        loop = self._pointing.loop_at(needle, passes)
+        if loop is not None:
+            self.shape.take_loop(loop)
+
+    def _pass_over_chart(self, place: tuple[int, int] | None) -> None:
+        self._pass_over(None if place is None else self._pointing.loop_at(*place))
+
+    def _walk(self, right: int, up: int) -> None:
+        """Point at a stitch beside the one that is pointed at."""
+        pointed = self.shape.canvas.marks.pressed
+        loop = self._pointing.beside(self._loop, right, up) if pointed else self._pointing.middle()
+        if loop is not None:
+            self.shape.measure.setChecked(False)
+            self._show_loop(loop)
 
     def _show_way(self, length_mm: float | None) -> None:
         if length_mm is None:
