@@ -181,10 +181,15 @@ class NewPage(QWidget):
         self.form = StarterForm(starter, self._begin_with(), self._theme, self._measures)
         self.form.changed.connect(self._soon.start)
         self._asked.column.insertWidget(2, self.form)
-        # A form made later would come after the buttons below it.
-        last: QWidget = self.form
-        while self.form.isAncestorOf(last.nextInFocusChain()):
-            last = last.nextInFocusChain()
+        self._tab_to_buttons_after(self.form)
+
+    def _tab_to_buttons_after(self, form: StarterForm) -> None:
+        """The form is made later than the buttons below it, and would be reached after them."""
+        last: QWidget = self.make
+        each = form.nextInFocusChain()
+        while each is not None and form.isAncestorOf(each):
+            last = each if each.focusPolicy() & Qt.FocusPolicy.TabFocus else last
+            each = each.nextInFocusChain()
         QWidget.setTabOrder(last, self.make)
         QWidget.setTabOrder(self.make, self.away)
 
