@@ -12,6 +12,7 @@ from bedview.export.briefing import Briefing, Caution
 from bedview.export.paper.pages import INK, MM, Block, Paper, Placed, disc, paragraph
 from bedview.export.paper.rows import BOX_TALL, tick_box
 from bedview.export.paper.writing import BODY, HEADING, SMALL, TITLE, Writer, air
+from bedview.export.position_names import position_name
 from bedview.picture.bed_layout import BedLayout
 from bedview.picture.chart import ChartScene
 from bedview.picture.chart_drawing import draw_chart
@@ -133,15 +134,19 @@ class Cover:
 
     # -- the key ------------------------------------------------------------------------------------------
 
+    def _stands(self, position: Position, usual: str) -> tuple[tuple[Mark, ...], str]:
+        """A needle in a position, and what that is called."""
+        return _needle(position), position_name(self.words, position, usual)
+
     def _key(self) -> Iterator[Block]:
         """Small pictures of the signs, four a line, each with its meaning."""
         _ = self.words.gettext
         yield self._heading(_("Signs"))
         signs: list[tuple[tuple[Mark, ...], str]] = [
-            (_needle(Position.OUT), _("needle out of work")),
-            (_needle(Position.WORK), _("working")),
-            (_needle(Position.UPPER), _("upper working: the stitch lies behind the open latch")),
-            (_needle(Position.HOLD), _("hold")),
+            self._stands(Position.OUT, _("needle out of work")),
+            self._stands(Position.WORK, _("working")),
+            self._stands(Position.UPPER, _("upper working: the stitch lies behind the open latch")),
+            self._stands(Position.HOLD, _("hold")),
             (_wrap(), _("a wrap; a ring where the coming row will make one")),
             (_touched(), _("hands: these needles, this way")),
             (_ride(), _("the carriage goes this way")),

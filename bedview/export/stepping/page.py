@@ -14,7 +14,9 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from bedview import language
+from bedview.bed.needles import Position
 from bedview.export.briefing import Briefing, brief, seen_yarns
+from bedview.export.position_names import position_name
 from bedview.export.row_list import ListedPart, row_list, rows_in_words
 from bedview.export.stepping.geometry import CELL, EDGE, NAME_SIZE, NAMES, RAIL, ROW, Heights
 from bedview.export.stepping.looks import LOOKS, LookSheet
@@ -236,9 +238,9 @@ def _spoken(words: Words, finished: str) -> dict[str, object]:
         "went": _("Gone to row {row}."),
         "stretch": _("{first} to {last}"),
         "positions": {
-            "w": _("working"),
-            "u": _("upper working"),
-            "h": _("hold"),
+            "w": position_name(words, Position.WORK, _("working")),
+            "u": position_name(words, Position.UPPER, _("upper working")),
+            "h": position_name(words, Position.HOLD, _("hold")),
         },
         "allOut": _("all needles out of work"),
         "wraps": _("wraps on {needles}"),

@@ -54,8 +54,8 @@ class SideTabs(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Stand in two rows where one has no room for the words."""
         super().resizeEvent(event)
-        wide = max(button.sizeHint().width() for button in self.buttons.values()) + self._grid.spacing()
-        in_one_row = wide * len(self.buttons) <= self.width()
+        words = sum(button.sizeHint().width() for button in self.buttons.values())
+        in_one_row = words + (len(self.buttons) - 1) * self._grid.spacing() <= self.width()
         self._lay_out(len(self.buttons) if in_one_row else -(-len(self.buttons) // 2))
 
     def _lay_out(self, columns: int) -> None:
