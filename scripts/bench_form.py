@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from itertools import islice
 from pathlib import Path
 from time import perf_counter
 
@@ -17,15 +16,14 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from bedview.form.beginning import first_places, near_lengths, parts_of
 from bedview.form.net import fabric_graph, make_net
 from bedview.form.relaxing import factorised
 from bedview.form.resting import resting_shape
-from bedview.form.settling import loads_for, make_relaxer
-from bedview.form.stitch_sizes import Floats
+from bedview.form.settling import make_relaxer
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure, compile_piece
 from tests.form.fabrics import heel_cup, rectangle, tube, wedges
+from tests.form.resting import after_many_steps, apart
 
 PIECES: dict[str, Callable[[], Piece]] = {
     "rectangle, 5,000": lambda: rectangle(50, 99),
@@ -49,42 +47,20 @@ def floor_seconds(piece: Piece, procedure: Procedure) -> float:
     return perf_counter() - start
 
 
-def after_many_steps(piece: Piece, procedure: Procedure) -> Floats:
-    """Places after 400 steps, found the same way."""
-    net = make_net(fabric_graph(piece, procedure), closed=True)
-    metric = near_lengths(net)
-    places = first_places(net, metric, parts_of(metric))
-    relaxer = make_relaxer(net)
-    loads, _ = loads_for(net, places)
-    left = STEPS_FAR
-    for steps, load in loads:
-        many = left if load is loads[-1][1] else steps
-        places = next(islice(relaxer.steps(places, load), many - 1, None))
-        left -= many
-    return places
-
-
-def apart(one: Floats, other: Floats) -> float:
-    """Root mean square distance of two shapes laid on each other, as a share of the second one's size."""
-    one, other = one - one.mean(axis=0), other - other.mean(axis=0)
-    left, _, right = np.linalg.svd(one.T @ other)
-    return float(np.sqrt(((one @ left @ right - other) ** 2).sum() / (other**2).sum()))
-
-
 def measure(name: str) -> None:
-    """Measure one piece and print a line."""
+    """Measure one piece and print a line; the floor is measured before each of its runs."""
     piece = PIECES[name]()
     procedure = compile_piece(piece)
-    floor = min(floor_seconds(piece, procedure) for _ in range(3))
-    taken = []
-    for _ in range(3):
+    floors, taken = [], []
+    for _ in range(5):
+        floors.append(floor_seconds(piece, procedure))
         start = perf_counter()
         shape = resting_shape(piece, procedure)
         taken.append(perf_counter() - start)
-    off = apart(shape.places_mm, after_many_steps(piece, procedure))
+    off = apart(shape.places_mm, after_many_steps(piece, procedure, STEPS_FAR))
     print(
-        f"{name:18} {len(shape):6} loops  {min(taken):6.3f} s  {min(taken) / floor:5.2f} x {floor:.3f} s  "
-        f"strain {shape.strain_mean:6.2%}  {off:6.2%} from {STEPS_FAR} steps"
+        f"{name:18} {len(shape):6} loops  {min(taken):6.3f} s  {min(taken) / min(floors):5.2f} x "
+        f"{min(floors):.3f} s  strain {shape.strain_mean:6.2%}  {off:6.2%} from {STEPS_FAR} steps"
     )
 
 

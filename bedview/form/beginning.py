@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 import numpy as np
@@ -9,7 +10,10 @@ import numpy.typing as npt
 from scipy import sparse
 from scipy.sparse.csgraph import connected_components
 
+from bedview.bed.fabric import NOTHING
+from bedview.form.levels import Level
 from bedview.form.lids import make_lids, rim_edges
+from bedview.form.links import Nodes
 from bedview.form.net import Net
 from bedview.form.placing import place_nodes
 from bedview.form.stitch_sizes import Floats
@@ -22,79 +26,113 @@ THIN: Final = 0.25
 MIRRORED: Final = np.array([1.0, 1.0, -1.0])
 
 
-def parts_of(metric: sparse.csr_array) -> npt.NDArray[np.int32]:
+def parts_of(level: Level) -> npt.NDArray[np.int32]:
     """Which connected part each node belongs to, numbered in the order of their first nodes."""
-    if not metric.shape[0]:
+    if not len(level):
         return np.empty(0, np.int32)
-    _, labels = connected_components(metric, directed=False)
+    _, labels = connected_components(
+        _symmetric([(*level.ends, level.springs.rest_mm)], len(level)), directed=False
+    )
     found, first = np.unique(labels, return_index=True)
     order = np.empty(len(found), np.int32)
     order[np.argsort(first)] = np.arange(len(found))
     return order[labels]
 
 
-def near_lengths(net: Net) -> sparse.csr_array:
+def near_lengths(level: Level) -> sparse.csr_array:
     """Lengths along the surface between near nodes, symmetric."""
-    parts = (net.links, net.slants, net.far)
-    one = np.concatenate([part.one for part in parts])
-    other = np.concatenate([part.other for part in parts])
-    rest = np.concatenate([part.rest_mm for part in parts])
-    # Of two lengths for one pair the first counts; a sum of them would be wrong.
-    pair = np.minimum(one, other).astype(np.int64) * len(net) + np.maximum(one, other)
+    links = _link_lengths(level)
+    return _symmetric([(*level.ends, level.springs.rest_mm), *_far_lengths(level, links)], len(level))
+
+
+def _link_lengths(level: Level) -> sparse.csr_array:
+    return _symmetric([(*level.ends, level.springs.rest_mm)], len(level))
+
+
+Lengths = tuple[Nodes, Nodes, Floats]
+"""Nodes, other nodes, and how far apart they are."""
+
+
+def _symmetric(lengths: Sequence[Lengths], count: int) -> sparse.csr_array:
+    """Lengths as a matrix; of several for one pair the first counts, as a sum of them would be wrong."""
+    one, other, long = (np.concatenate(column) for column in zip(*lengths, strict=True))
+    pair = np.minimum(one, other).astype(np.int64) * count + np.maximum(one, other)
     order = np.argsort(pair, kind="stable")
     kept = order[np.diff(pair[order], prepend=-1) > 0]
-    one, other, rest = one[kept], other[kept], rest[kept]
+    kept = kept[one[kept] != other[kept]]
+    one, other = one[kept], other[kept]
     both = (np.concatenate((one, other)), np.concatenate((other, one)))
-    return sparse.csr_array((np.tile(rest, 2), both), shape=(len(net), len(net)))
+    return sparse.csr_array((np.tile(long[kept], 2), both), shape=(count, count))
 
 
-def first_places(net: Net, metric: sparse.csr_array, parts: npt.NDArray[np.int32]) -> Floats:
+def _far_lengths(level: Level, links: sparse.csr_array) -> Iterator[Lengths]:
+    """Diagonals of every two meshes side by side or one above the other.
+
+    With these a way along links is nowhere more than 2.7 % longer than the straight way on square stitches,
+    without them 8 %.
+    """
+    beside = np.concatenate((level.beside, np.full((4, 1), NOTHING, np.int32)), axis=1)
+    left, right, below, above = beside
+    for ahead, aside in ((above, right), (above, left), (right, above), (right, below)):
+        start = np.flatnonzero(aside[ahead[ahead[:-1]]] >= 0)
+        near = ahead[start]
+        far = ahead[near]
+        end = aside[far]
+        # The other way round the two meshes leads to the same place, or there are none.
+        regular = ahead[ahead[aside[start]]] == end
+        if not regular.any():
+            continue
+        start, near, far, end = start[regular], near[regular], far[regular], end[regular]
+        long = np.hypot(links[start, near] + links[near, far], links[far, end])
+        yield start[long > 0].astype(np.int32), end[long > 0], long[long > 0]
+
+
+def first_places(level: Level, parts: npt.NDArray[np.int32], *, sewn: bool) -> Floats:
     """Places to begin from; parts lie on top of each other.
 
     Args:
-        net: the net.
-        metric: lengths between near nodes, see :func:`near_lengths`.
-        parts: which part each node belongs to.
+        level: the nodes.
+        parts: which part each belongs to.
+        sewn: whether seams are closed.
     """
-    places = np.zeros((len(net), 3))
-    flat_under = THIN if net.is_sewn else 1.0
+    places = np.zeros((len(level), 3))
+    flat_under = THIN if sewn else 1.0
+    metric = near_lengths(level)
     for part in range(int(parts.max(initial=-1)) + 1):
         mine = np.flatnonzero(parts == part)
-        whole = len(mine) == len(net)
+        whole = len(mine) == len(level)
         found = place_nodes(metric if whole else sparse.csr_array(metric[mine][:, mine]), flat_under)
-        places[mine] = _turned_out(net, mine, found)
-    places *= _scale(net, places)
-    laid = _as_on_the_bed(net)
-    return laid if not net.is_sewn and _misfit(net, laid) < EXACT else places
+        places[mine] = _turned_out(level, mine, found)
+    return places * _scale(level, places)
 
 
-def _scale(net: Net, places: Floats) -> float:
-    """How much larger everything must be to fit the links best: ways along links are a little too long."""
-    spans = np.linalg.norm(places[net.links.one] - places[net.links.other], axis=1)
-    together = float(spans @ spans)
-    return float(spans @ net.links.rest_mm) / together if together > 0 else 1.0
-
-
-def _as_on_the_bed(net: Net) -> Floats:
-    """Places by needle and level alone: right for plain pieces, nearly so for those narrowed at the edges."""
+def as_on_the_bed(net: Net) -> Floats | None:
+    """Places by needle and level alone, if everything fits there: a plain piece that is not sewn."""
+    if net.is_sewn or not len(net):
+        return None
     places = np.zeros((len(net), 3))
-    places[:, 0] = net.needle * net.width_mm.mean() if len(net) else 0.0
-    places[:, 1] = net.level * net.height_mm.mean() if len(net) else 0.0
-    return places
-
-
-def _misfit(net: Net, places: Floats) -> float:
-    """Mean strain of the links where nodes stand at some places."""
+    places[:, 0] = net.needle * net.width_mm.mean()
+    places[:, 1] = net.level * net.height_mm.mean()
     lengths = np.linalg.norm(places[net.links.one] - places[net.links.other], axis=1)
-    return float(np.abs(link_strains(net, lengths)).mean()) if len(net.links) else 0.0
+    misfit = float(np.abs(link_strains(net, lengths)).mean()) if len(net.links) else 0.0
+    return places if misfit < EXACT else None
 
 
-def _turned_out(net: Net, mine: npt.NDArray[np.intp], found: Floats) -> Floats:
+def _scale(level: Level, places: Floats) -> float:
+    """How much larger everything must be to fit the springs best: ways along them are a little too long."""
+    ways = level.springs.spans @ places
+    spans = np.sqrt(np.einsum("ij,ij->i", ways, ways))
+    together = float(np.einsum("i,i->", spans, spans))
+    return float(np.einsum("i,i->", spans, level.springs.rest_mm)) / together if together > 0 else 1.0
+
+
+def _turned_out(level: Level, mine: npt.NDArray[np.intp], found: Floats) -> Floats:
     """Places of one part, mirrored if its purl side lies outside: things are worn knit side out."""
-    lids = net.lids
-    if len(mine) < len(net):
-        number = np.full(len(net), -1, np.int32)
+    lids = level.lids
+    if len(mine) < len(level):
+        number = np.full(len(level), -1, np.int32)
         number[mine] = np.arange(len(mine))
-        triangles = net.faces.renumbered(number).triangulated()
+        triangles = number[level.triangles]
+        triangles = triangles[(triangles >= 0).all(axis=1)]
         lids = make_lids(triangles, rim_edges(triangles, len(mine)), len(mine))
     return found * MIRRORED if lids.enclosed(found)[0] < 0 else found

@@ -20,13 +20,15 @@ class Lids:
     Attributes:
         middles: matrix that gives the middles of the lids from the places of the nodes; each is a node of
             its own, numbered after all others.
-        sides: two matrices that give for each triangle, of surface and lids, the ways from its first corner
-            to its third and to its second.
+        back: the same, turned round: gives to the nodes what acts on the middles.
+        sides: matrix that gives for each triangle, of surface and lids, the way from its first corner to its
+            third, then for each the way to its second.
         around: matrix that adds up for each node the triangles round it.
     """
 
     middles: sparse.csr_array
-    sides: tuple[sparse.csr_array, sparse.csr_array]
+    back: sparse.csr_array
+    sides: sparse.csr_array
     around: sparse.csr_array
 
     def enclosed(self, places: Floats) -> tuple[float, Floats]:
@@ -35,12 +37,13 @@ class Lids:
         It is positive where triangles go round clockwise as seen from outside.
         """
         every = np.concatenate((places, self.middles @ places))
-        x, y, z = (self.sides[0] @ every).T
-        u, v, w = (self.sides[1] @ every).T
+        ways = self.sides @ every
+        many = len(ways) // 2
+        (x, y, z), (u, v, w) = ways[:many].T, ways[many:].T
         slope = self.around @ np.stack((y * w - z * v, z * u - x * w, x * v - y * u), axis=1) / 6
         # The room is of the third degree in the places, so Euler's rule gives it from its slope.
         volume = float(np.einsum("ij,ij->", every, slope)) / 3
-        return volume, slope[: len(places)] + self.middles.T @ slope[len(places) :]
+        return volume, slope[: len(places)] + self.back @ slope[len(places) :]
 
 
 def rim_edges(triangles: Triangles, nodes: int) -> npt.NDArray[np.int32]:
@@ -71,9 +74,9 @@ def make_lids(triangles: Triangles, edges: npt.NDArray[np.int32], nodes: int) ->
     each = np.arange(many)
     shape = nodes + rims, many
     around = sparse.csr_array((np.ones(3 * many), (corners.ravel(), np.tile(each, 3))), shape=shape)
-    signs, twice = np.repeat((1.0, -1.0), many), np.tile(each, 2)
-    third, second = (
-        sparse.csr_array((signs, (twice, corners[[corner, 0]].ravel())), shape=shape[::-1])
-        for corner in (2, 1)
+    ends = np.concatenate((corners[2], corners[1], corners[0], corners[0]))
+    sides = sparse.csr_array(
+        (np.repeat((1.0, -1.0), 2 * many), (np.tile(np.arange(2 * many), 2), ends)),
+        shape=(2 * many, nodes + rims),
     )
-    return Lids(middles, (third, second), around)
+    return Lids(middles, sparse.csr_array(middles.T), sides, around)

@@ -23,7 +23,7 @@ from bedview.form.links import (
     take_loops,
 )
 from bedview.form.seams import Seams, find_seams
-from bedview.form.slants import long_slants, quad_slants
+from bedview.form.slants import quad_slants
 from bedview.form.stitch_sizes import Floats, stitch_sizes
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
@@ -71,11 +71,11 @@ class Net:
         below, above: neighbours in the wale; -1 for none.
         needle: column of each node.
         level: level of each node.
+        row: passes made when each node was done.
         width_mm, height_mm: of each node's stitch.
         has_base: whether a row's height of fabric lies below the node and nothing is joined there.
         links: what has a length by the gauge.
         slants: what resists shearing: both diagonals of every quad.
-        far: further lengths within the surface, for measuring only.
         bends: three nodes in a row, shape (3, k).
         faces: the surface.
         joined: which nodes a seam joins.
@@ -89,12 +89,12 @@ class Net:
     above: Nodes
     needle: npt.NDArray[np.int32]
     level: npt.NDArray[np.int32]
+    row: npt.NDArray[np.int32]
     width_mm: Floats
     height_mm: Floats
     has_base: npt.NDArray[np.bool_]
     links: Links
     slants: Links
-    far: Links
     bends: Nodes
     faces: Faces
     joined: npt.NDArray[np.bool_]
@@ -184,12 +184,12 @@ class _Numbers:
             above=self.here(loops.above()),
             needle=loops.needle[node],
             level=loops.level[node],
+            row=loops.pass_number[node],
             width_mm=width,
             height_mm=height,
             has_base=(loops.has_base & ~joined)[node],
             links=links,
             slants=quad_slants(faces, links, len(node)),
-            far=long_slants(faces, width, height),
             bends=bends[:, (bends >= 0).all(axis=0)],
             faces=faces,
             joined=joined[node],

@@ -9,8 +9,9 @@ from time import perf_counter
 import numpy as np
 import numpy.typing as npt
 
-from bedview.form.beginning import first_places, near_lengths, parts_of
+from bedview.form.beginning import as_on_the_bed, parts_of
 from bedview.form.framing import stand_up
+from bedview.form.levels import net_level
 from bedview.form.links import LinkKind
 from bedview.form.net import FabricGraph, Net, fabric_graph, make_net
 from bedview.form.relaxing import Load
@@ -131,11 +132,10 @@ def _turned_like(shape: Shape, model: Shape) -> Shape:
 def _settled(graph: FabricGraph, procedure: Procedure, net: Net, watch: Watch, began: float) -> Shape:
     """The shape of a net."""
     watch.at(0.0)
-    metric = near_lengths(net)
-    parts = parts_of(metric)
-    places = first_places(net, metric, parts)
-    if len(net.links):
-        places = settle(net, make_relaxer(net), places, watch)
+    places = as_on_the_bed(net)
+    if places is None:
+        places = settle(net, watch)
+    parts = parts_of(net_level(net))
     watch.at(1.0)
     return _shape(graph, procedure, net, stand_up(net, places, parts), parts, began)
 

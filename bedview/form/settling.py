@@ -1,21 +1,29 @@
-"""From first places to rest: a breath of air, and steps until nothing moves any more."""
+"""From first places to rest: a breath of air, and steps until nothing moves any more.
+
+A large piece does so on few of its nodes first, see :mod:`bedview.form.levels`; on all of them it has little
+left to do.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import islice
 from typing import Final
 
 import numpy as np
 
+from bedview.form.beginning import first_places, parts_of
+from bedview.form.levels import Level, SpringKind, net_level, thinned
 from bedview.form.net import Net
-from bedview.form.relaxing import SHORTEST_MM, Load, Relaxer, Springs
+from bedview.form.relaxing import SHORTEST_MM, Load, Relaxer
 from bedview.form.stitch_sizes import Floats
-from bedview.form.strains import mean_strain
 from bedview.form.watching import Watch
 
-SLACK_STIFFNESS: Final = 0.3
-SLANT_STIFFNESS: Final = 0.05
-BEND_STIFFNESS: Final = 0.05
-"""Beside a link's stiffness of 1. Fabric shears far more easily than it stretches."""
+FEW_NODES: Final = 2_000
+"""A level of no more nodes is thinned no further: too little of the piece would be left."""
+WORTH_THINNING: Final = 0.7
+"""Share of the nodes that may be kept at most."""
 BEND_AT_REST: Final = 0.05
 """Share of the bending stiffness that counts in the end: more would narrow tubes and rub out small shapes."""
 BEND_MORE: Final = 0.45
@@ -33,118 +41,159 @@ LEAST_FILLING: Final = 0.35
 """What even a flat one gets at first."""
 
 FIRST_STEPS: Final = 20
-LEAST_STEPS: Final = 20
 MOST_STEPS: Final = 160
-STEPS_WATCHED: Final = 5
+STEPS_EXPECTED: Final = 60
+STEPS_WATCHED: Final = 4
 ENOUGH_STRAIN: Final = 0.009
 ENOUGH_FLAT_STRAIN: Final = 0.003
-"""Mean strain to come down to; a sewn piece that lies flat finds its small bumps late, and its strain falls
-with them."""
+"""Mean strain to come down to on all nodes; a sewn piece that lies flat finds its small bumps late, and its
+strain falls with them."""
 FLAT_FILLING: Final = 0.2
 NO_STRAIN: Final = 5e-4
 AT_REST: Final = 1e-6
 LITTLE_FALL: Final = 0.02
-STILL: Final = 7e-4
-"""A shape is settled when a step moves it less than this share of its size, and its mean strain, low enough,
-fell by less than ``LITTLE_FALL`` of itself in the last steps watched."""
-
-
-def make_relaxer(net: Net) -> Relaxer:
-    """The springs of a net, ready to be relaxed: its links first, then its slants."""
-    links, slants = net.links, net.slants
-    stiffness = np.where(links.pulls_only, SLACK_STIFFNESS, 1.0)
-    springs = Springs(
-        one=np.concatenate((links.one, slants.one)),
-        other=np.concatenate((links.other, slants.other)),
-        stiffness=np.concatenate((stiffness, np.full(len(slants), SLANT_STIFFNESS))),
-        pulls_only=np.concatenate((links.pulls_only, np.zeros(len(slants), np.bool_))),
-        bends=net.bends,
-        bend_stiffness=BEND_STIFFNESS,
-        nodes=len(net),
-    )
-    return Relaxer(springs, np.concatenate((links.rest_mm, slants.rest_mm)))
-
-
-def settle(net: Net, relaxer: Relaxer, places: Floats, watch: Watch) -> Floats:
-    """Places at rest.
-
-    Args:
-        net: what is relaxed.
-        relaxer: its springs.
-        places: where to begin.
-        watch: who follows.
-
-    Raises:
-        Stopped: if the watcher says so.
-    """
-    loads, enough = loads_for(net, places)
-    try:
-        return _through(net, relaxer, places, watch, loads, enough)
-    except Burst:
-        return _through(net, relaxer, places, watch, [(LEAST_STEPS, Load(BEND_AT_REST))], ENOUGH_STRAIN)
+STILL: Final = 4e-3
+"""A shape is settled when the steps watched move it by less than this share of its size in all, and its mean
+strain, low enough, fell by less than ``LITTLE_FALL`` of itself in them."""
+STILL_AT_ONCE: Final = 2e-3
+"""The same for a piece of so few nodes that it comes to rest on all of them at once: it has the time."""
 
 
 class Burst(Exception):
     """A piece that hangs together by a few threads grew without end; it can't be filled."""
 
 
-def _through(
-    net: Net,
-    relaxer: Relaxer,
-    places: Floats,
-    watch: Watch,
-    loads: list[tuple[int, Load]],
-    enough_strain: float,
-) -> Floats:
-    """Places at rest under the last of some loads, after some steps under those before it."""
-    size = size_mm(places)
-    done = 0
-    for least, load in loads:
-        last = load is loads[-1][1]
-        before = mean_strain(net, relaxer, places)
-        if before < AT_REST:
+def make_relaxer(net: Net) -> Relaxer:
+    """The springs of a net, ready to be relaxed: its links first, then its slants."""
+    return Relaxer(net_level(net).springs)
+
+
+def levels_of(net: Net) -> list[Level]:
+    """The net on all its nodes, and on fewer and fewer."""
+    levels = [net_level(net)]
+    parts = _count(levels[0])
+    while len(levels[-1]) > FEW_NODES:
+        next_level = thinned(levels[-1])
+        if len(next_level) > WORTH_THINNING * len(levels[-1]) or _count(next_level) != parts:
             break
-        for place, after in enumerate(relaxer.steps(places, load), start=1):
-            moved = _rms_mm(after - places)
-            places = after
-            done += 1
-            watch.at(done / MOST_STEPS)
-            if load.lids is not None and size_mm(places) > BURST * size:
+        levels.append(next_level)
+    return levels
+
+
+def _count(level: Level) -> int:
+    return int(parts_of(level).max(initial=-1))
+
+
+def settle(net: Net, watch: Watch) -> Floats:
+    """Places at rest; parts lie on top of each other.
+
+    Args:
+        net: what is relaxed.
+        watch: who follows.
+
+    Raises:
+        Stopped: if the watcher says so.
+    """
+    levels = levels_of(net)
+    places = first_places(levels[-1], parts_of(levels[-1]), sewn=net.is_sewn)
+    loads, enough = loads_for(net, levels[-1], places)
+    try:
+        return _Settling(levels, loads, enough, watch).run(places)
+    except Burst:
+        return _Settling(levels, [Load(BEND_AT_REST)], ENOUGH_STRAIN, watch).run(places)
+
+
+@dataclass(frozen=True)
+class _Settling:
+    """Comes to rest on few nodes first.
+
+    Attributes:
+        levels: the net on all its nodes first.
+        loads: what acts at first, and what acts at rest.
+        enough_strain: mean strain to come down to.
+        watch: who follows.
+    """
+
+    levels: Sequence[Level]
+    loads: Sequence[Load]
+    enough_strain: float
+    watch: Watch
+
+    def run(self, places: Floats) -> Floats:
+        """Places at rest on all nodes, from places on the fewest."""
+        first, rest = self.loads[:-1], self.loads[-1]
+        for number in reversed(range(len(self.levels))):
+            level = self.levels[number]
+            relaxer, done = Relaxer(level.springs), 0
+            for load in first if number == len(self.levels) - 1 else ():
+                for after in islice(self._steps(number, relaxer, places, load, done), FIRST_STEPS):
+                    places, done = after, done + 1
+            places = self._at_rest(number, relaxer, places, rest, done)
+            if level.spread is not None:
+                places = np.asarray(level.spread @ places)
+        return places
+
+    def _steps(
+        self, number: int, relaxer: Relaxer, places: Floats, load: Load, done: int
+    ) -> Iterator[Floats]:
+        """Places after each step on a level where ``done`` steps were taken before."""
+        level = self.levels[number]
+        if load.air:
+            load = replace(load, lids=level.lids)
+        most_mm = BURST * size_mm(places)
+        coarser = sum(len(each) for each in self.levels[number + 1 :])
+        work = sum(len(each) for each in self.levels)
+        for step, after in enumerate(relaxer.steps(places, load), start=done + 1):
+            if load.air and step % STEPS_WATCHED == 0 and size_mm(after) > most_mm:
                 raise Burst
-            if place % STEPS_WATCHED or place < least:
-                continue
-            strain = mean_strain(net, relaxer, places)
-            falls = strain > NO_STRAIN and strain < (1 - LITTLE_FALL) * before
-            settled = strain < enough_strain and not falls and moved < STILL * size
-            if not last or settled or done >= MOST_STEPS:
+            self.watch.at((coarser + len(level) * min(step / STEPS_EXPECTED, 1.0)) / work)
+            yield after
+
+    def _at_rest(self, number: int, relaxer: Relaxer, places: Floats, load: Load, done: int) -> Floats:
+        """Places at rest on a level where ``done`` steps were taken before."""
+        level = self.levels[number]
+        enough = self.enough_strain if number == 0 else np.inf
+        still = STILL if len(self.levels) > 1 else STILL_AT_ONCE
+        before, strain_before = places, _mean_strain(level, relaxer, places)
+        if strain_before < AT_REST:
+            return places
+        for step, after in enumerate(self._steps(number, relaxer, places, load, done), start=1):
+            places = after
+            if step == MOST_STEPS:
                 break
-            before = strain
-    return places
+            if step % STEPS_WATCHED:
+                continue
+            strain = _mean_strain(level, relaxer, places)
+            falls = strain > NO_STRAIN and strain < (1 - LITTLE_FALL) * strain_before
+            moved_mm = _rms_mm(places - before)
+            if strain < enough and not falls and moved_mm < still * size_mm(places):
+                break
+            before, strain_before = places, strain
+        return places
 
 
-def loads_for(net: Net, places: Floats) -> tuple[list[tuple[int, Load]], float]:
-    """What acts at first and at rest, each for so many steps at least, and the mean strain that will do."""
+def loads_for(net: Net, level: Level, places: Floats) -> tuple[list[Load], float]:
+    """What acts at first and at rest, by first places on a level, and the mean strain that will do."""
     if not net.is_sewn:
-        return [(LEAST_STEPS, Load(BEND_AT_REST))], ENOUGH_STRAIN
-    lids = net.lids
+        return [Load(BEND_AT_REST)], ENOUGH_STRAIN
     thickness, breadth = _depth_mm(places)
     filling = min(thickness / (THICK * max(breadth, SHORTEST_MM)), 1.0) ** 2
-    breath = float(net.width_mm.mean() / net.height_mm.mean()) / _radius_mm(net, places, thickness)
+    breath = float(net.width_mm.mean() / net.height_mm.mean()) / _radius_mm(level, places, thickness)
     # What lies flat is breathed on only at first, so that its bumps all find the same side.
     first = WIDENED_AT_FIRST * max(filling, LEAST_FILLING) * breath
     loads = [
-        (FIRST_STEPS, Load(BEND_AT_REST + BEND_MORE * filling, first, lids)),
-        (LEAST_STEPS, Load(BEND_AT_REST, WIDENED_AT_REST * filling * breath, lids)),
+        Load(BEND_AT_REST + BEND_MORE * filling, first),
+        Load(BEND_AT_REST, WIDENED_AT_REST * filling * breath),
     ]
     return loads, ENOUGH_STRAIN if filling > FLAT_FILLING else ENOUGH_FLAT_STRAIN
 
 
-def _radius_mm(net: Net, places: Floats, thickness_mm: float) -> float:
+def _radius_mm(level: Level, places: Floats, thickness_mm: float) -> float:
     """About how wide a piece is: of a tube its radius, told from its room and surface and from its spread."""
-    corners = places[net.triangles]
+    corners = places[level.triangles]
     areas = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     area_mm2 = max(float(np.linalg.norm(areas, axis=1).sum()) / 2, SHORTEST_MM)
-    room_mm3, _ = net.lids.enclosed(places)
+    room_mm3, _ = level.lids.enclosed(places)
     return max(2 * room_mm3 / area_mm2, float(np.sqrt(2)) * thickness_mm, size_mm(places) / 4)
 
 
@@ -161,3 +210,11 @@ def _rms_mm(moves: Floats) -> float:
 def size_mm(places: Floats) -> float:
     """Root mean square distance from the middle; never 0."""
     return max(_rms_mm(places - places.mean(axis=0)), 1.0)
+
+
+def _mean_strain(level: Level, relaxer: Relaxer, places: Floats) -> float:
+    """Mean strain, without signs, of all springs but the slants."""
+    strain = relaxer.lengths_mm(places) / relaxer.rest_mm - 1
+    strain[level.springs.pulls_only & (strain < 0)] = 0
+    strain = strain[level.kind != SpringKind.SLANT]
+    return float(np.abs(strain).mean()) if len(strain) else 0.0

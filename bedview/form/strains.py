@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from bedview.form.net import Net
-from bedview.form.relaxing import Relaxer
 from bedview.form.stitch_sizes import Floats
 
 
@@ -14,9 +11,3 @@ def link_strains(net: Net, lengths_mm: Floats) -> Floats:
     strain = lengths_mm / net.links.rest_mm - 1
     strain[net.links.pulls_only & (strain < 0)] = 0
     return strain
-
-
-def mean_strain(net: Net, relaxer: Relaxer, places: Floats) -> float:
-    """Mean of the links' strains without their signs."""
-    strain = link_strains(net, relaxer.lengths_mm(places)[: len(net.links)])
-    return float(np.abs(strain).mean()) if len(strain) else 0.0

@@ -1,14 +1,16 @@
 """Energy, its slope, and the room inside, against differences and another library."""
 
+from dataclasses import replace
 from itertools import islice
 
 import numpy as np
 import numpy.typing as npt
 import pytest
 import trimesh
+from scipy import sparse
 
 from bedview.form.lids import Lids, make_lids, rim_edges
-from bedview.form.relaxing import Load, Relaxer, Springs
+from bedview.form.relaxing import Load, Relaxer, Springs, differences
 from bedview.form.stitch_sizes import Floats
 
 SEED = 11
@@ -24,19 +26,23 @@ def lids_of(mesh: trimesh.Trimesh, faces: npt.NDArray[np.int64]) -> Lids:
     return make_lids(triangles, rim_edges(triangles, len(mesh.vertices)), len(mesh.vertices))
 
 
+def springs_of(mesh: trimesh.Trimesh, rest_mm: Floats, bends: npt.NDArray[np.int64]) -> Springs:
+    rng = np.random.default_rng(SEED)
+    edges, count = mesh.edges_unique.T, len(mesh.vertices)
+    bending = differences(bends, (1, -2, 1), count)
+    return Springs(
+        spans=differences(edges, (1, -1), count),
+        rest_mm=rest_mm,
+        stiffness=rng.uniform(0.3, 1.0, edges.shape[1]),
+        pulls_only=rng.random(edges.shape[1]) < 0.3,
+        bending=sparse.csr_array(bending.T @ bending) * 0.2,
+    )
+
+
 def some_relaxer(mesh: trimesh.Trimesh) -> Relaxer:
     rng = np.random.default_rng(SEED)
-    one, other = mesh.edges_unique.T
-    springs = Springs(
-        one=one,
-        other=other,
-        stiffness=rng.uniform(0.3, 1.0, len(one)),
-        pulls_only=rng.random(len(one)) < 0.3,
-        bends=rng.permutation(len(mesh.vertices))[:60].reshape(3, 20),
-        bend_stiffness=0.2,
-        nodes=len(mesh.vertices),
-    )
-    return Relaxer(springs, mesh.edges_unique_length * rng.uniform(0.9, 1.1, len(one)))
+    rest_mm = mesh.edges_unique_length * rng.uniform(0.9, 1.1, len(mesh.edges_unique))
+    return Relaxer(springs_of(mesh, rest_mm, rng.permutation(len(mesh.vertices))[:60].reshape(3, 20)))
 
 
 @pytest.mark.parametrize("air", [0.0, 0.01])
@@ -66,10 +72,8 @@ def test_steps_never_raise_the_energy() -> None:
 
 def test_springs_that_can_all_rest_come_to_rest() -> None:
     mesh = ball()
-    one, other = mesh.edges_unique.T
-    none = np.empty((3, 0), np.int32)
-    springs = Springs(one, other, np.ones(len(one)), np.zeros(len(one), bool), none, 0.1, len(mesh.vertices))
-    relaxer = Relaxer(springs, mesh.edges_unique_length)
+    springs = springs_of(mesh, mesh.edges_unique_length, np.empty((3, 0), np.int64))
+    relaxer = Relaxer(replace(springs, pulls_only=np.zeros(len(springs.rest_mm), np.bool_)))
     places = mesh.vertices + np.random.default_rng(SEED).normal(size=mesh.vertices.shape)
     settled = next(islice(relaxer.steps(places, Load(0.0)), 300, None))
     assert relaxer.lengths_mm(settled) == pytest.approx(mesh.edges_unique_length, rel=1e-3)
