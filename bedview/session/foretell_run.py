@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Self
 
 from bedview.bed.timeline import Timeline
 from bedview.lessons.deck import Deck, Prompt, prompts_along, prompts_of, timeline_of
@@ -23,10 +24,17 @@ class LessonRows:
     Attributes:
         name: of the lesson.
         lesson: the lesson, in the learner's language.
+        asked: the questions worth asking, in order.
     """
 
     name: str
     lesson: Lesson
+    asked: tuple[Prompt, ...]
+
+    @classmethod
+    def of(cls, name: str, lesson: Lesson) -> Self:
+        """Those of a lesson; the solution is knitted once to find the questions."""
+        return cls(name, lesson, tuple(prompts_of(name, lesson)))
 
     @property
     def title(self) -> str:
@@ -42,9 +50,9 @@ class LessonRows:
         """Sentences about its bed and yarns."""
         return self.lesson.words()
 
-    def prompts(self) -> list[Prompt]:
+    def prompts(self) -> Sequence[Prompt]:
         """The questions worth asking, in order."""
-        return prompts_of(self.name, self.lesson)
+        return self.asked
 
     def bed_before(self, prompt: Prompt) -> Timeline:
         """The bed that a question is about."""
@@ -78,7 +86,7 @@ class PieceRows:
         piece: Piece = self.procedure.piece
         return Words(piece.bed.needles, piece.yarns)
 
-    def prompts(self) -> list[Prompt]:
+    def prompts(self) -> Sequence[Prompt]:
         """The questions worth asking, in order."""
         return prompts_along(self.name, self.procedure.timeline)
 
@@ -113,7 +121,7 @@ class ForetellRun:
         now: Callable[[], datetime],
     ) -> None:
         self._rows: dict[str, Rows] = {
-            name: LessonRows(name, each) if isinstance(each, Lesson) else each
+            name: LessonRows.of(name, each) if isinstance(each, Lesson) else each
             for name, each in lessons.items()
         }
         self._learners, self._learner, self._now = learners, learner, now

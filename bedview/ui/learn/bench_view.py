@@ -15,9 +15,9 @@ from bedview.plan.problems import PieceError
 from bedview.session.action_lines import read_actions
 from bedview.session.bench_run import BenchRun
 from bedview.session.editing import EditError
-from bedview.ui.bed_widget import BedWidget
 from bedview.ui.learn.bed_form import BedForm, YarnSet
 from bedview.ui.learn.hands import Hands
+from bedview.ui.learn.hands_bed import HandsBed
 from bedview.ui.learn.lesson_head import LessonHead
 from bedview.ui.learn.told import Told, Tone
 from bedview.ui.learn.tools import ALL_TOOLS
@@ -98,11 +98,11 @@ class BenchView(QWidget):
             "Tap a loop of the fabric, or press ?, to hear why it is there."
         )
 
-    def beds(self) -> list[BedWidget]:
+    def beds(self) -> list[HandsBed]:
         """The beds on screen."""
         return [self.bench.bed]
 
-    def shown_bed(self) -> BedWidget:
+    def shown_bed(self) -> HandsBed:
         """The bed that is looked at."""
         return self.bench.bed
 

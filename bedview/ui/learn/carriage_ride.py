@@ -45,7 +45,9 @@ class CarriageRide:
         cache: TileCache,
         on: QWidget,
     ) -> None:
-        self._before, self._after = _image(before, cache), _image(after, cache)
+        self._before, self._after, self._cache = before, after, cache
+        # Painted when they are first seen, one a frame, so that the push itself is answered at once.
+        self._images: dict[bool, QPixmap] = {}
         self._carriage = [mark for layer in after.layers if layer.name == "carriage" for mark in layer.marks]
         self._layout, self._to_right, self._size = layout, to_right, (after.width, after.height)
         self._motion = QVariantAnimation(on)
@@ -77,7 +79,8 @@ class CarriageRide:
         behind, ahead = QRectF(0, 0, middle, height), QRectF(middle, 0, width - middle, height)
         if not self._to_right:
             behind, ahead = ahead, behind
-        for image, part in ((self._after, behind), (self._before, ahead)):
+        for is_after, part in ((False, ahead), (True, behind)):
+            image = self._image(is_after=is_after and gone > -1)
             ratio = image.devicePixelRatio()
             source = QRectF(part.x() * ratio, part.y() * ratio, part.width() * ratio, part.height() * ratio)
             painter.drawPixmap(part, image, source)
@@ -88,13 +91,15 @@ class CarriageRide:
             paint_mark(mark, painter)
         painter.restore()
 
-
-def _image(picture: DisplayList, cache: TileCache) -> QPixmap:
-    """The picture without what moves, as an image."""
-    layers = tuple(layer for layer in picture.layers if layer.name not in _LEFT_OUT)
-    still = DisplayList(picture.width, picture.height, picture.ground, layers, picture.title)
-    image = QPixmap(round(picture.width * cache.ratio), round(picture.height * cache.ratio))
-    image.setDevicePixelRatio(cache.ratio)
-    with QPainter(image) as painter:
-        paint(still, painter, cache)
-    return image
+    def _image(self, *, is_after: bool) -> QPixmap:
+        """One of the pictures without what moves, as an image."""
+        if is_after not in self._images:
+            picture, ratio = self._after if is_after else self._before, self._cache.ratio
+            layers = tuple(layer for layer in picture.layers if layer.name not in _LEFT_OUT)
+            still = DisplayList(picture.width, picture.height, picture.ground, layers)
+            image = QPixmap(round(picture.width * ratio), round(picture.height * ratio))
+            image.setDevicePixelRatio(ratio)
+            with QPainter(image) as painter:
+                paint(still, painter, self._cache)
+            self._images[is_after] = image
+        return self._images[is_after]

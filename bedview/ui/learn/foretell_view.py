@@ -18,7 +18,6 @@ from bedview.picture.scene_building import scene_of
 from bedview.plan.problems import PieceError
 from bedview.session.foretell_run import ForetellRun
 from bedview.store.whole_file import OutputError
-from bedview.ui.bed_widget import BedWidget
 from bedview.ui.learn.fitted_label import FittedLabel
 from bedview.ui.learn.hands_bed import HandsBed
 from bedview.ui.learn.lesson_head import LessonHead
@@ -271,11 +270,11 @@ class ForetellView(QWidget):
 
     # -- Qt's calls ---------------------------------------------------------------------------------------
 
-    def beds(self) -> list[BedWidget]:
+    def beds(self) -> list[HandsBed]:
         """The beds on screen."""
         return [self.bed]
 
-    def shown_bed(self) -> BedWidget:
+    def shown_bed(self) -> HandsBed:
         """The bed that is looked at."""
         return self.bed
 

@@ -49,6 +49,7 @@ class HandsBed(BedWidget):
         self._choosing = False
         self._loop: int | None = None
         self._on_carriage = False
+        self._turned = False
         self._ride: CarriageRide | None = None
         self.pressed_at: QPointF | None = None
         """Where the pointer was pressed last; None if a key was pressed since."""
@@ -75,6 +76,16 @@ class HandsBed(BedWidget):
             return
         super().show_scene(replace(self.scene, touches=touches))
 
+    def turn_round(self) -> None:
+        """See it from the other side of the table from now on, whatever scenes say."""
+        self._turned = not self._turned
+        self.show_scene(self.scene)
+
+    def _as_seen(self, scene: BedScene) -> BedScene:
+        if scene.view.turned is self._turned:
+            return scene
+        return replace(scene, view=replace(scene.view, turned=self._turned))
+
     def go_to(self, needle: int) -> None:
         """Put the keyboard on a needle, if it is shown."""
         if self.bed_layout().shows(needle):
@@ -83,7 +94,7 @@ class HandsBed(BedWidget):
     @override
     def show_scene(self, scene: BedScene) -> None:
         self._end_ride()
-        super().show_scene(scene)
+        super().show_scene(self._as_seen(scene))
 
     def _end_ride(self) -> None:
         if self._ride is not None:

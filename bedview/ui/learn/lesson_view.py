@@ -14,9 +14,9 @@ from bedview.lessons.lesson import Lesson
 from bedview.plan.problems import PieceError
 from bedview.session.lesson_run import LessonRun
 from bedview.store.whole_file import OutputError
-from bedview.ui.bed_widget import BedWidget
 from bedview.ui.learn.fitted_label import FittedLabel
 from bedview.ui.learn.hands import Hands
+from bedview.ui.learn.hands_bed import HandsBed
 from bedview.ui.learn.lesson_head import LessonHead
 from bedview.ui.learn.showing_bench import ShowingBench
 from bedview.ui.learn.told import Told, Tone
@@ -87,11 +87,11 @@ class LessonView(QWidget):
         """The lesson."""
         return self.run.lesson
 
-    def beds(self) -> list[BedWidget]:
+    def beds(self) -> list[HandsBed]:
         """The beds on screen: the learner's, and the one on which it is shown."""
         return [self.bench.bed] if self.showing is None else [self.bench.bed, self.showing.bed]
 
-    def shown_bed(self) -> BedWidget:
+    def shown_bed(self) -> HandsBed:
         """The bed that is looked at."""
         return self.bench.bed if self.showing is None else self.showing.bed
 

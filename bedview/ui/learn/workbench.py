@@ -23,6 +23,8 @@ from bedview.ui.learn.tools import Tool
 from bedview.ui.parts.piece_pictures import yarns_seen
 from bedview.ui.theme import Theme
 
+DEPTH: Final = 24
+"""Courses of fabric shown below the needles: as many as fit, or nearly."""
 _FLASH_MS: Final = 260
 _FLASHES: Final = 6
 """Halves of a flash: on and off three times, then on to stay."""
@@ -51,7 +53,7 @@ class Workbench(QWidget):
         super().__init__(parent)
         self.hands = hands
         self._theme = theme
-        self._view = View(stretch=(0, hands.bench.timeline.bed.needles - 1))
+        self._view = View(depth=DEPTH, stretch=(0, hands.bench.timeline.bed.needles - 1))
         self._drawn: tuple[int, Position] | None = None
         self._flashing: tuple[int, ...] = ()
         self._flash = QTimer(self)

@@ -17,7 +17,6 @@ from PySide6.QtGui import QHideEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QMenu, QStackedWidget, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from bedview import language
 from bedview.bed.needles import Bed
 from bedview.lessons.lesson import Lesson
 from bedview.lessons.lesson_file import lesson_names, read_lesson
@@ -30,13 +29,13 @@ from bedview.session.lesson_run import LessonRun
 from bedview.store.learners import Learner, Learners, LessonProgress
 from bedview.store.piece_file import read_piece, write_piece
 from bedview.store.whole_file import OutputError
-from bedview.ui.bed_widget import BedWidget
 from bedview.ui.class_view.learn_source import LearnSource
 from bedview.ui.class_view.sources import ClassSource
 from bedview.ui.desk import Desk
 from bedview.ui.in_background import Errand
 from bedview.ui.learn.bench_view import BenchView
 from bedview.ui.learn.foretell_view import ForetellView
+from bedview.ui.learn.hands_bed import HandsBed
 from bedview.ui.learn.lesson_tile import LessonSeen
 from bedview.ui.learn.lesson_view import LessonView
 from bedview.ui.learn.overview import Overview
@@ -93,6 +92,7 @@ class LearnPage(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._desk, self._theme, self._remembered = desk, theme, remembered
         self._learners, self._bench_file, self._now = learners, bench_file, now
+        self._rows: dict[str, Rows] = {}
         self._lessons: dict[str, Lesson] = {}
         self._runs: dict[str, LessonRun] = {}
         self._bench: BenchRun | None = None
@@ -106,7 +106,7 @@ class LearnPage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._stack)
         self._connect()
-        self._reading: Errand[dict[str, Lesson]] = Errand(self._take_lessons, self._no_lessons, self)
+        self._reading: Errand[list[LessonRows]] = Errand(self._take_lessons, self._no_lessons, self)
         self._reading.start(_read_lessons)
 
     def _connect(self) -> None:
@@ -135,7 +135,7 @@ class LearnPage(QWidget):
         """The lesson, question or bench that is shown; None for the list of lessons."""
         return self._view
 
-    def beds(self) -> list[BedWidget]:
+    def beds(self) -> list[HandsBed]:
         """The beds on screen."""
         return [] if self._view is None else self._view.beds()
 
@@ -148,8 +148,9 @@ class LearnPage(QWidget):
         """What a class looks at while this page is shown."""
         return LearnSource(self)
 
-    def _take_lessons(self, lessons: dict[str, Lesson]) -> None:
-        self._lessons = lessons
+    def _take_lessons(self, read: list[LessonRows]) -> None:
+        self._lessons = {each.name: each.lesson for each in read}
+        self._rows = {each.name: each for each in read}
         self.refresh()
         if self._wanted:
             self.open_lesson(self._wanted)
@@ -169,7 +170,7 @@ class LearnPage(QWidget):
             return
         progress = learner.lessons
         coming = next((name for name in self._lessons if not _is_done(progress.get(name))), None)
-        run = self._foretelling(self._lesson_rows())
+        run = self._foretelling(self._rows)
         due = Counter(prompt.lesson for prompt in run.due) if run is not None else Counter[str]()
         self.overview.show_lessons(
             [
@@ -262,9 +263,6 @@ class LearnPage(QWidget):
 
     # -- foretelling --------------------------------------------------------------------------------------
 
-    def _lesson_rows(self) -> dict[str, Rows]:
-        return {name: LessonRows(name, lesson) for name, lesson in self._lessons.items()}
-
     def _foretelling(self, rows: dict[str, Rows]) -> ForetellRun | None:
         try:
             return ForetellRun(rows, self._learners, self.learner, self._now)
@@ -273,7 +271,7 @@ class LearnPage(QWidget):
             return None
 
     def _foretell(self, of_piece: bool) -> None:
-        rows, title = self._lesson_rows(), self.tr("Foretell")
+        rows, title = self._rows, self.tr("Foretell")
         opened = self._desk.opened
         if of_piece and opened is not None:
             name = str(self._desk.known_as or self._desk.title)
@@ -423,9 +421,9 @@ class LearnPage(QWidget):
         )
 
 
-def _read_lessons() -> dict[str, Lesson]:
+def _read_lessons() -> list[LessonRows]:
     """All lessons in the language in use, in the order to learn them in."""
-    return {name: read_lesson(name).translated(language.code()) for name in lesson_names()}
+    return [LessonRows.of(name, read_lesson(name).spoken()) for name in lesson_names()]
 
 
 def _is_done(progress: LessonProgress | None) -> bool:
