@@ -23,6 +23,7 @@ from bedview.plan.piece import BedPlan, Gauge, Piece
 from bedview.plan.problems import first_problem
 from bedview.plan.procedure import PlanError, Procedure, compile_piece
 from bedview.plan.regauge import Regauge
+from bedview.plan.segments.maker import Span
 from bedview.plan.segments.shaping import EVERY
 
 Document = dict[str, Any]
@@ -272,16 +273,11 @@ class _Carrier:
 
     def _short_rows(self, segment: Document, path: tuple[int, ...]) -> Document:
         span = next((each for each in self._procedure.spans if each.path == path), None)
-        down = max(1, self._gauge.stitches(segment["down_to"]).count)
         ends = segment.get("ends", "in_turn")
+        down = max(1, self._gauge.stitches(segment["down_to"]).count)
         if span is not None:
-            old = len(_working(self._procedure, span.start))
             left, right = self._edges(span.start)
-            both = ends in ("in_turn", "both_each_row")
-            if both and (right - left - down) % 2 != (old - segment["down_to"]) % 2:
-                # As many at both ends as before, or one more on the same side.
-                down += 1 if down + 1 < right - left else -1
-            down = max(1, min(down, right - left - 1))
+            down = self._down_to(segment, span, right - left)
         segment["down_to"] = down
         if ends != "both_each_row" and "needles_a_step" in segment:
             segment["needles_a_step"] = self._step(segment["needles_a_step"])
@@ -289,6 +285,20 @@ class _Carrier:
         if back and back.get("needles_a_step") and ends != "both_each_row":
             segment["back"] = {**back, "needles_a_step": self._step(back["needles_a_step"])}
         return segment
+
+    def _down_to(self, segment: Document, span: Span, working: int) -> int:
+        """Needles left at the turn, of so many that work by the new gauge."""
+        if segment.get("back") is None:
+            # They stay in hold, and later parts may name them: where the edges are then decides.
+            left, right = self._edges(span.stop)
+            return max(1, min(right - left, working - 1))
+        down = max(1, self._gauge.stitches(segment["down_to"]).count)
+        held = len(_working(self._procedure, span.start)) - segment["down_to"]
+        both = segment.get("ends", "in_turn") in ("in_turn", "both_each_row")
+        if both and (working - down) % 2 != held % 2:
+            # As many at both ends as before, or one more on the same side.
+            down += 1 if down + 1 < working else -1
+        return max(1, min(down, working - 1))
 
     def _bring_back(self, segment: Document, _path: tuple[int, ...]) -> Document:
         if segment.get("ends") != "both_each_row" and "needles_a_step" in segment:

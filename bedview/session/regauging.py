@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from bedview.checks.of_piece import piece_findings
 from bedview.plan.gauge import length_mm_of, width_mm_of
 from bedview.plan.gauge_carried import CarryError, NewGround, carried
 from bedview.plan.piece import Gauge, Piece
@@ -57,6 +58,7 @@ class Regauged:
         trouble: why it cannot be knitted to its end; empty if it can.
         left: what was not carried over, a sentence each.
         made_again: whether its measures made it anew, so that every shaping is as the starter has it.
+        new_findings: how many more findings it has than the piece as it is planned.
     """
 
     piece: Piece
@@ -64,6 +66,7 @@ class Regauged:
     trouble: str
     left: tuple[str, ...]
     made_again: bool
+    new_findings: int = 0
 
 
 def regauged(procedure: Procedure, old: Gauge, ground: NewGround) -> Regauged:
@@ -84,12 +87,18 @@ def regauged(procedure: Procedure, old: Gauge, ground: NewGround) -> Regauged:
     if again is None:
         found = carried(procedure, old, ground)
         parts = _changes(procedure, found.procedure, old, ground.gauge)
-        return Regauged(found.piece, parts, found.trouble, found.left, made_again=False)
+        more = _more_findings(procedure, found.procedure) if not found.trouble else 0
+        return Regauged(found.piece, parts, found.trouble, found.left, made_again=False, new_findings=more)
     try:
         new, trouble = compile_piece(again), ""
     except PlanError as error:
         new, trouble = error.procedure, error.message
     return Regauged(again, _changes(procedure, new, old, ground.gauge), trouble, (), made_again=True)
+
+
+def _more_findings(old: Procedure, new: Procedure) -> int:
+    before, after = (len(piece_findings(each.piece, each)) for each in (old, new))
+    return max(0, after - before)
 
 
 def _made_again(piece: Piece, old: Gauge, ground: NewGround) -> Piece | None:

@@ -8,6 +8,8 @@ from bedview.plan.procedure import compile_piece
 from bedview.plan.starters import find_starter
 from bedview.session import editing
 from bedview.session.regauging import regauged
+from bedview.store.demos import demo_paths
+from bedview.store.piece_file import read_piece
 from tests.plan.knitting import GAUGE, cast_on, knitted, plain
 
 OLD = Gauge.model_validate(GAUGE)
@@ -70,3 +72,16 @@ def test_a_plan_that_breaks_off_says_why() -> None:
     found = regauged(procedure, OLD, NewGround(coarse, BED, {}))
     assert found.trouble
     assert found.parts[-1].after is None
+
+
+def test_what_would_be_found_is_counted_before_it_is_done() -> None:
+    # The flaps of the bootee are grafted to its toe, L16 to L9 with L8 to L1, and the same on the right. By 18
+    # stitches instead of 15 the edges 16 and 8 from the middle lie at 19.2 and 9.6, so 9 loops meet 10.
+    piece = read_piece(demo_paths()["harbour-bootee"])
+    old = piece.gauges[0]
+    assert (old.stitches, old.rows) == (15, 21)
+    tighter = old.model_copy(update={"stitches": 18, "rows": 25.2})
+    found = regauged(compile_piece(piece), old, NewGround(tighter, piece.bed, {}))
+    assert (found.trouble, found.new_findings) == ("", 2)
+    same = regauged(compile_piece(piece), old, NewGround(old, piece.bed, {}))
+    assert (same.piece, same.new_findings) == (piece, 0)

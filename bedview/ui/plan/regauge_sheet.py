@@ -19,6 +19,7 @@ from bedview.session.machine_words import dial_doubt
 from bedview.session.open_piece import OpenPiece
 from bedview.session.regauging import PartBefore, PartChange, Regauged, regauged
 from bedview.session.swatch_shelf import SwatchShelf
+from bedview.ui.parts.counting import counted
 from bedview.ui.parts.labels import Label
 from bedview.ui.plan.entries import ChoiceEntry, TextEntry
 from bedview.ui.plan.form_lines import Form
@@ -158,6 +159,16 @@ class RegaugeSheet(Sheet):
         said = [*found.left, dial_doubt(self._opened.machine, gauge.tension)]
         if found.trouble:
             said.insert(0, self.tr("It can't be knitted to its end: {why}").format(why=found.trouble))
+        if found.new_findings:
+            said.append(
+                counted(
+                    self.tr("It has a finding that the piece has not now; look at it when it is done"),
+                    self.tr(
+                        "It has {count} findings that the piece has not now; look at them when it is done"
+                    ),
+                    found.new_findings,
+                )
+            )
         text = "\n".join(f"{each.rstrip('.')}." for each in said if each)
         self.left.setText(text)
         self.left.setVisible(bool(text))
