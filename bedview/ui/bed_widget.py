@@ -5,8 +5,6 @@ It changes nothing itself: pages send it scenes and act on what it says.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
@@ -62,7 +60,7 @@ class BedWidget(QWidget):
     needle_focused = Signal(int)
     """The keyboard is on another needle."""
     scene_shown = Signal()
-    """Another moment is shown, or the same one from the other side."""
+    """Another moment is shown."""
 
     def __init__(
         self,
@@ -77,7 +75,6 @@ class BedWidget(QWidget):
         self._scene = scene or empty_scene(60)
         self._look = look
         self._interactive = interactive
-        self._turned: bool | None = None
         self._cache = TileCache(self.devicePixelRatio())
         self._layout: BedLayout | None = None
         self._picture: DisplayList | None = None
@@ -110,18 +107,11 @@ class BedWidget(QWidget):
 
     def show_scene(self, scene: BedScene) -> None:
         """Show another moment."""
-        if self._turned is not None and self._turned is not scene.view.turned:
-            scene = replace(scene, view=replace(scene.view, turned=self._turned))
         self._scene = scene
         self._focused = min(self._focused, scene.needles - 1)
         self._forget_picture()
         tell_changed(self)
         self.scene_shown.emit()
-
-    def turn_round(self) -> None:
-        """See it from the other side of the table from now on, whatever scenes say."""
-        self._turned = not self._scene.view.turned
-        self.show_scene(self._scene)
 
     def set_look(self, look: Palette) -> None:
         """Show it in other colours."""

@@ -128,7 +128,7 @@ def test_a_reader_can_ask_a_needle_for_its_yarn(bed: BedWidget) -> None:
 
 
 def test_a_reader_hears_the_bed_from_the_side_it_is_seen_from(bed: BedWidget) -> None:
-    bed.turn_round()
+    bed.show_scene(replace(SCENE, view=View(turned=True)))
     seen = QAccessible.queryAccessibleInterface(bed)
     assert seen.child(0).text(QAccessible.Text.Name).startswith("R5,")
     cells = [seen.child(column).rect().center().x() for column in range(10)]
@@ -146,16 +146,6 @@ def test_a_reader_is_told_when_the_bed_has_changed(bed: BedWidget, monkeypatch: 
     assert (QAccessible.Event.DescriptionChanged, -1) in told
     focused = bed.bed_layout().column_of(bed.focused)
     assert (QAccessible.Event.NameChanged, focused) in told
-
-
-def test_a_bed_turned_round_stays_so(bed: BedWidget, qtbot: QtBot) -> None:
-    with qtbot.waitSignal(bed.scene_shown):
-        bed.turn_round()
-    bed.show_scene(standing("hhhhhhhhhh"))
-    assert bed.bed_layout().turned
-    bed.turn_round()
-    bed.show_scene(SCENE)
-    assert not bed.bed_layout().turned
 
 
 def test_a_reader_hears_the_new_state(bed: BedWidget) -> None:

@@ -6,23 +6,21 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from bedview.bed.needles import Position, needle_index
 from bedview.lessons.lesson_file import read_lesson
-from bedview.store.learners import Learners
 from bedview.ui.class_view.learn_source import LearnSource
 from bedview.ui.class_view.view import ClassView
-from bedview.ui.desk import Desk
 from bedview.ui.learn.class_menu import ClassMenu
 from bedview.ui.learn.lesson_view import LessonView
 from bedview.ui.pages.learn_page import LearnPage
 from bedview.ui.theme import LookChoice, Theme
 from tests.export.pdf import read_pdf
-from tests.ui.desktop import remembered
+from tests.ui.learning import learn_page
 
 R6 = needle_index("R6", 20)
 LESSON = "carriage-side"
@@ -30,13 +28,7 @@ LESSON = "carriage-side"
 
 @pytest.fixture
 def page(qtbot: QtBot, tmp_path: Path) -> Iterator[LearnPage]:
-    kept = remembered(tmp_path)
-    theme = Theme(LookChoice.LIGHT)
-    made = LearnPage(Desk(kept), theme, kept, Learners(tmp_path / "learners"))
-    qtbot.addWidget(made)
-    made.resize(1280, 720)
-    made.show()
-    qtbot.waitUntil(lambda: made.ready)
+    made = learn_page(qtbot, tmp_path)
     made.open_lesson(LESSON)
     yield made
     made.close()
@@ -111,20 +103,6 @@ def test_a_closed_view_listens_no_more(qtbot: QtBot, page: LearnPage) -> None:
     lesson_of(page).hands.move(R6, Position.HOLD)
     lesson_of(page).check.click()
     page.open_lesson("hold-cams")
-
-
-def test_the_teacher_s_bed_turns_round_and_hands_still_reach_it(qtbot: QtBot, page: LearnPage) -> None:
-    bed = lesson_of(page).bench.bed
-    page.turn_round()
-    layout = bed.bed_layout()
-    assert layout.turned
-    assert layout.x_of(R6) < layout.x_of(R6 - 5)
-    place = QPoint(round(layout.x_of(R6)), round(layout.height - layout.tip(Position.WORK)))
-    with qtbot.waitSignal(bed.needle_pressed) as said:
-        QTest.mouseClick(bed, Qt.MouseButton.LeftButton, pos=place)
-    assert said.args == [R6]
-    page.turn_round()
-    assert not bed.bed_layout().turned
 
 
 # -- what the teacher takes -------------------------------------------------------------------------------
