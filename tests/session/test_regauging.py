@@ -75,7 +75,7 @@ def test_a_plan_that_breaks_off_says_why() -> None:
 
 
 def test_what_would_be_found_is_counted_before_it_is_done() -> None:
-    # The flaps of the bootee are grafted to its toe, L16 to L9 with L8 to L1, and the same on the right. By 18
+    # The flaps of the bootee are grafted to its toe, L16 to L9 with L8 to L1, and so on the right. By 18
     # stitches instead of 15 the edges 16 and 8 from the middle lie at 19.2 and 9.6, so 9 loops meet 10.
     piece = read_piece(demo_paths()["harbour-bootee"])
     old = piece.gauges[0]
