@@ -58,22 +58,27 @@ def painted_faces(
     faces = np.concatenate((surface.quads, triangles))
     seen = camera.seen(surface.places_mm)
     corners = seen[faces]
-    # Normal of a quad from its diagonals; of a triangle it comes out the same way.
-    one, two = corners[:, 2] - corners[:, 0], corners[:, 3] - corners[:, 1]
-    scale = np.array((1.0, -1.0, camera.pixels_a_mm))
-    normals = np.cross(one * scale, two * scale)
-    normals /= np.maximum(np.linalg.norm(normals, axis=1), 1e-12)[:, None]
-    purl = normals[:, 2] > 0
-    facing = np.where(purl[:, None], normals, -normals)
-    light = DARKEST + (1 - DARKEST) * np.maximum(facing @ LIGHT_FROM, 0.0)
+    light, purl = _light_on(corners, camera.pixels_a_mm)
     node = surface.node[faces[:, 2]]
-    paint = (
-        _with_marks(colours, marked)[node] * (light * np.where(purl & _is_sewn(shape), INSIDE, 1.0))[:, None]
-    )
-    order = np.argsort(corners[:, :, 2].mean(axis=1), kind="stable")
-    return PaintedFaces(
-        corners[order][:, :, :2], np.clip(np.rint(paint[order]), 0, 255).astype(np.uint8), node[order]
-    )
+    if _is_sewn(shape):
+        light = np.where(purl, INSIDE * light, light)
+    depth = corners[:, 0, 2] + corners[:, 1, 2] + corners[:, 2, 2] + corners[:, 3, 2]
+    order = np.argsort(depth, kind="stable")
+    paint = _with_marks(colours, marked)[node[order]] * light[order, None]
+    return PaintedFaces(corners[order, :, :2], np.rint(paint).astype(np.uint8), node[order])
+
+
+def _light_on(corners: Floats, pixels_a_mm: float) -> tuple[Floats, npt.NDArray[np.bool_]]:
+    """Brightness of faces with some corners as they are seen, 0 to 1, and which show their purl side."""
+    # Normal of a quad from its diagonals; of a triangle it comes out the same way. Pixels run down.
+    a, b, c = (corners[:, 2] - corners[:, 0]).T
+    d, e, f = (corners[:, 3] - corners[:, 1]).T
+    c, f = c * pixels_a_mm, f * pixels_a_mm
+    x, y, z = c * e - b * f, c * d - a * f, b * d - a * e
+    purl = z > 0
+    along = x * LIGHT_FROM[0] + y * LIGHT_FROM[1] + z * LIGHT_FROM[2]
+    along /= np.maximum(np.sqrt(x * x + y * y + z * z), 1e-12)
+    return DARKEST + (1 - DARKEST) * np.maximum(np.where(purl, along, -along), 0.0), purl
 
 
 def _is_sewn(shape: Shape) -> bool:

@@ -1,7 +1,7 @@
 """The shape painted to an image, with what is pointed out on it; no graphics card and no window is needed.
 
 A shape of many thousand faces takes a while. While it is being turned it is painted roughly: a square for
-each face, all at once.
+each face, all at once, on fewer pixels if the squares would be large, which are then drawn out smoothly.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPen
 
 from bedview.finish.body_in_shape import PlacedBody
@@ -27,7 +27,12 @@ from bedview.ui.finish.messages import Picture, PictureWanted
 
 FINE_FACES: Final = 6_000
 """A shape of no more faces is painted finely while it is turned, too."""
-LARGEST_SQUARE: Final = 24
+LARGEST_SQUARE: Final = 4
+"""Pixels to the side of a square in a rough picture."""
+MOST_SHRUNK: Final = 6.0
+MOVING_RATIO: Final = 1.0
+"""Pixels of the screen to one of the window in a rough picture, at most."""
+SPANS_LOOKED_AT: Final = 500
 DOT: Final = 6.0
 LEAST_LINE: Final = 3
 """Fewer loops than this, the ends of strands, are dots and no line."""
@@ -67,13 +72,15 @@ def paint_shape(
     marked = {colour: _nodes(shape, loops).tolist() for colour, loops in edges}
     colours = node_colours(shape, wanted.colour_by, piece, look)
     faces = painted_faces(shape, camera, colours, marked=marked)
-    image = _ground(wanted)
-    if wanted.moving and len(faces.node) > FINE_FACES:
-        _paint_roughly(image, faces, wanted.ratio)
+    rough = wanted.moving and len(faces.node) > FINE_FACES
+    ratio = min(wanted.ratio, MOVING_RATIO) if rough else wanted.ratio
+    image = _ground(wanted.width * ratio, wanted.height * ratio)
     painter = QPainter(image)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.scale(wanted.ratio, wanted.ratio)
-    if not wanted.moving or len(faces.node) <= FINE_FACES:
+    painter.scale(ratio, ratio)
+    if rough:
+        _paint_roughly(painter, faces, wanted, ratio)
+    else:
         _paint_faces(painter, faces)
     over = _Over(painter, shape, camera, look)
     for colour, loops in edges:
@@ -86,7 +93,7 @@ def paint_shape(
     over.paint_dots(wanted.marks.pressed, look.ink)
     painter.end()
     pixels = bytes(image.constBits())
-    return PaintedShape(Picture(image.width(), image.height(), wanted.ratio, pixels, figures), shape, faces)
+    return PaintedShape(Picture(image.width(), image.height(), ratio, pixels, figures), shape, faces)
 
 
 def loop_seen_at(painted: PaintedShape, x: float, y: float) -> int | None:
@@ -117,13 +124,9 @@ def blended(shapes: tuple[Shape, ...], position: float) -> Shape:
 # -- the fabric -------------------------------------------------------------------------------------------
 
 
-def _ground(wanted: PictureWanted) -> QImage:
+def _ground(wide: float, tall: float) -> QImage:
     """An image with nothing on it but the ground."""
-    image = QImage(
-        max(1, round(wanted.width * wanted.ratio)),
-        max(1, round(wanted.height * wanted.ratio)),
-        QImage.Format.Format_ARGB32_Premultiplied,
-    )
+    image = QImage(max(1, round(wide)), max(1, round(tall)), QImage.Format.Format_ARGB32_Premultiplied)
     image.fill(Qt.GlobalColor.transparent)
     return image
 
@@ -137,21 +140,27 @@ def _paint_faces(painter: QPainter, faces: PaintedFaces) -> None:
         painter.drawConvexPolygon([QPointF(x, y) for x, y in corners])
 
 
-def _paint_roughly(image: QImage, faces: PaintedFaces, ratio: float) -> None:
+def _paint_roughly(painter: QPainter, faces: PaintedFaces, wanted: PictureWanted, ratio: float) -> None:
     """A square in the middle of every face, the nearest painted last."""
+    corners = faces.corners
+    some = corners[:: max(len(corners) // SPANS_LOOKED_AT, 1)]
+    span = float(np.median(np.ptp(some, axis=1).max(axis=1)))
+    scale = ratio / min(max(span * ratio / LARGEST_SQUARE, 1.0), MOST_SHRUNK)
+    image = _ground(wanted.width * scale, wanted.height * scale)
     tall, wide = image.height(), image.width()
-    pixels = np.frombuffer(image.bits(), np.uint8).reshape(tall, wide, 4)
-    middles = faces.corners.mean(axis=1) * ratio
-    spans = np.ptp(faces.corners, axis=1).max(axis=1) * ratio
-    side = int(np.clip(np.ceil(np.median(spans)), 1, LARGEST_SQUARE))
-    offsets = np.arange(side) - side // 2
-    x = np.rint(middles[:, 0]).astype(np.int64)[:, None, None] + offsets[None, None, :]
-    y = np.rint(middles[:, 1]).astype(np.int64)[:, None, None] + offsets[None, :, None]
-    x, y = np.broadcast_arrays(np.clip(x, 0, wide - 1), np.clip(y, 0, tall - 1))
-    paint = np.full((len(faces.node), 4), 255, np.uint8)
-    paint[:, :3] = faces.colours[:, ::-1]
+    side = int(np.clip(np.ceil(span * scale), 1, LARGEST_SQUARE))
+    x, y = ((corners[:, 0] + corners[:, 1] + corners[:, 2] + corners[:, 3]) * (scale / 4)).T
+    red, green, blue = faces.colours.T.astype(np.uint32)
+    paint = np.uint32(0xFF000000) | red << 16 | green << 8 | blue
+    seen = (x > -side) & (x < wide + side) & (y > -side) & (y < tall + side)
+    column, row = (np.rint(place[seen]).astype(np.int32)[:, None] - side // 2 for place in (x, y))
+    every = np.arange(side, dtype=np.int32)
+    columns, rows = np.clip(column + every, 0, wide - 1), np.clip(row + every, 0, tall - 1) * wide
+    pixels = np.frombuffer(image.bits(), np.uint32)
     # Of several colours for one pixel the last stays.
-    pixels[y, x] = paint[:, None, None, :]
+    pixels[(rows[:, :, None] + columns[:, None, :]).ravel()] = np.repeat(paint[seen], side * side)
+    painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+    painter.drawImage(QRectF(0, 0, wide / scale, tall / scale), image)
 
 
 # -- over the fabric --------------------------------------------------------------------------------------

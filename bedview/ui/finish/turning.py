@@ -106,5 +106,6 @@ def _box(shape: Shape, turn: float, tip: float, beside: Floats) -> tuple[Floats,
     places = np.concatenate((shape.surface.places_mm, beside))
     if not len(places):
         return np.zeros(3), np.zeros(3)
-    turned = places @ Camera(turn, tip, 1.0, (0.0, 0.0, 0.0), 0.0, 0.0).axes.T
-    return turned.min(axis=0), turned.max(axis=0)
+    # A row for each direction: numpy looks through long rows many times faster than through short ones.
+    turned = Camera(turn, tip, 1.0, (0.0, 0.0, 0.0), 0.0, 0.0).axes @ np.ascontiguousarray(places.T)
+    return turned.min(axis=1), turned.max(axis=1)
