@@ -1,9 +1,12 @@
 """The making up on paper, in text and on the stepping page: every step, in the order of the hands."""
 
 import html
+from collections.abc import Iterator
+from gettext import NullTranslations
 
 import pytest
 
+from bedview import language
 from bedview.export.paper.documents import SheetPart, sheet_pages
 from bedview.export.paper.pages import PAPERS
 from bedview.export.paper.sizes_table import NoSizes, sizes_of
@@ -75,6 +78,27 @@ def test_a_piece_that_is_done_on_the_bed_needs_none() -> None:
     assert ("Making up" in said) == bool(titles)
     assert told_of(small()).steps == ()
     assert '<section class="making-up">' not in sheet_bytes(*small(), ".html").decode()
+
+
+@pytest.fixture
+def another_language() -> Iterator[None]:
+    """A language with a comma that says everything as English does."""
+    language.use(NullTranslations(), "de", ",")
+    yield
+    language.use(NullTranslations())
+
+
+@pytest.mark.usefixtures("another_language")
+def test_the_page_says_which_language_it_is_in_and_writes_numbers_its_way() -> None:
+    page = sheet_bytes(*small(CAST_ON, {"kind": "plain", "rows": 2}), ".html").decode()
+    assert '<html lang="de">' in page
+    assert "4,5 mm apart" in page
+
+
+def test_the_page_is_english_otherwise() -> None:
+    page = sheet_bytes(*small(CAST_ON), ".html").decode()
+    assert '<html lang="en">' in page
+    assert "4.5 mm apart" in page
 
 
 # -- sizes ------------------------------------------------------------------------------------------------

@@ -43,7 +43,7 @@ class MakingUpPages:
         """All of it; nothing for a piece that is done when it leaves the bed."""
         if not self.told.steps:
             return
-        yield self._writer.title(_("Making up"))
+        yield self._writer.title(_("Making up"), new_page=False)
         yield from self._open_loops()
         yield from self._misfits()
         for number, step in enumerate(self.told.steps, 1):

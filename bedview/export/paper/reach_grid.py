@@ -14,7 +14,7 @@ from bedview.export.paper.pages import INK, MM
 from bedview.language import gettext as _
 from bedview.picture.marks import Box, Dots, Lines, Mark, Pen, Text
 
-MOST_NEEDLES: Final = 48
+MOST_NEEDLES: Final = 60
 """Needles side by side, so that a pencil finds each."""
 TALL: Final = 38.0 * MM
 _LEFT: Final = 32.0 * MM

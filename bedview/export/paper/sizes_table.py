@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -130,7 +130,9 @@ class SizesTable:
                 continue
             yield self._writer.heading(_("Size {size}").format(size=row.size))
             for line in row.fit.lines:
-                yield self._writer.point(self._said(line), 0)
+                point = self._writer.point(self._said(line), 0)
+                # What is said of one size stays on one page.
+                yield replace(point, with_next=line is not row.fit.lines[-1])
             yield air(2.5)
 
     def _said(self, line: FitLine) -> str:

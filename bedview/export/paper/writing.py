@@ -43,10 +43,11 @@ class Writer:
         )
         return Block(tall + below, marks, with_next=with_next)
 
-    def title(self, text: str) -> Block:
-        """What a sheet is; it begins a page."""
-        marks, tall = paragraph(text, self.room, TITLE, self.measure, bold=True)
-        return Block(tall + 2 * MM, marks, with_next=True, new_page=True)
+    def title(self, text: str, *, new_page: bool = True) -> Block:
+        """What a sheet is; it begins a page, unless it stays with what comes before."""
+        above = 0.0 if new_page else 4 * MM
+        marks, tall = paragraph(text, self.room, TITLE, self.measure, at=(0.0, above), bold=True)
+        return Block(above + tall + 2 * MM, marks, with_next=True, new_page=new_page)
 
     def heading(self, text: str, right: str = "") -> Block:
         """A heading over a line, with a few quiet words at its right; it stays with what follows."""
