@@ -16,7 +16,10 @@ from bedview.session import editing
 from bedview.session.machine import Machine
 from bedview.session.open_piece import OpenPiece
 from bedview.session.swatch_shelf import SwatchShelf
-from bedview.store.swatches import SwatchFile
+from bedview.store.swatches import SwatchFile, default_file
+from bedview.ui.desk import Desk
+from bedview.ui.main_window import MainWindow
+from bedview.ui.pages.names import PLAN
 from bedview.ui.pages.plan_page import PlanPage
 from bedview.ui.plan.entries import ChoiceEntry, TextEntry
 from bedview.ui.plan.form_lines import Form
@@ -335,3 +338,37 @@ def test_swatches_lie_apart(qtbot: QtBot, settings: Remembered, shelf: SwatchShe
     sheet.aways[1].click()
     assert shelf.book.swatches == (TWINE,)
     page.close()
+
+
+def test_a_swatch_opens_as_a_new_piece_and_what_is_kept_outlasts_the_window(
+    qtbot: QtBot, settings: Remembered, tmp_path: Path
+) -> None:
+    theme, desk = Theme(LookChoice.LIGHT), Desk(settings)
+    window = MainWindow(theme, desk, settings, PLAN, tmp_path / "journal")
+    theme.setParent(window)
+    desk.setParent(window)
+    qtbot.addWidget(window)
+    window.show()
+    desk.open_new(bag().piece)
+    window.show_page(PLAN)
+    page = window.page
+    assert isinstance(page, PlanPage)
+    page.show_tab("yarn")
+    sheet = swatches(qtbot, page)
+    sheet.knit.click()
+    sheet.make.click()
+    opened = desk.opened
+    assert opened is not None
+    assert plan_of(opened.piece) == SwatchPlan()
+    assert opened.trouble is None
+    page = window.page
+    assert isinstance(page, PlanPage)
+    page.show_tab("yarn")
+    sheet = swatches(qtbot, page)
+    sheet.write_down()
+    fill(sheet.entry.first, after_width_mm="15", after_height_mm="13.3")
+    sheet.keep.click()
+    assert not sheet.wrong.isVisible()
+    sheet.reject()
+    window.close()
+    assert [each.marked_stitches for each in SwatchFile(default_file()).load().swatches] == [30]
