@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -133,6 +133,16 @@ class _Places:
             chosen &= np.isin(self._shape.pass_number, self._passes(title))
         return self._middle(chosen)
 
+    def wale_between(self, title: str, other: str) -> Floats:
+        """The wale in the middle of two turns, from the narrowest course of one to that of the other."""
+        narrow = self.cloth.narrowest(title).needles
+        first, last = sorted((self._passes(title)[-1], self._passes(other)[-1]))
+        passes = self._shape.pass_number
+        mine = (self._shape.needle == narrow[len(narrow) // 2]) & (first <= passes) & (passes <= last)
+        if not mine.any():
+            raise Missing(title)
+        return np.asarray(self._shape.places_mm[mine])
+
     def _passes(self, title: str) -> list[int]:
         found = self.cloth.fabric_passes(title)
         if not found:
@@ -165,9 +175,12 @@ def _foot(values: Values, places: _Places, *, lined: bool) -> tuple[BodyCurves, 
     leg = places.last(leg_title) if lined else places.first(leg_title)
     length = values.mm("foot_length")
     along = toe - heel
-    origin = (heel + toe) / 2 - along / np.linalg.norm(along) * length / 2
+    frame = _frame((heel + toe) / 2 - along / np.linalg.norm(along) * length / 2, along, leg - heel)
+    # The sole of a shape that hangs free sags below the line from turn to turn; a foot stands on it.
+    sag = float(((places.wale_between(heel_title, toe_title) - frame.origin) @ frame.axes[1]).mean())
+    frame = replace(frame, origin=frame.origin + sag * frame.axes[1])
     curves = draw.foot(length, values.mm("foot_girth"), values.mm("heel_girth"), LEG_OF_FOOT * length)
-    return curves, _frame(origin, along, leg - heel)
+    return curves, frame
 
 
 def _head(values: Values, places: _Places) -> tuple[BodyCurves, _Frame]:

@@ -65,7 +65,7 @@ class _Judge:
         a, b = len(seam.a.loops), len(seam.b.loops)
         if a == b:
             return
-        text = self._("{seam}: {a} meet {b}; {more} have no partner.")
+        text = self._("{seam}: {a} meet {b}; {more} without a partner.")
         longer, shorter = (seam.a, seam.b) if a > b else (seam.b, seam.a)
         says = text.format(
             seam=self._names.title(seam),

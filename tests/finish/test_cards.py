@@ -29,7 +29,7 @@ def test_there_is_no_card_of_another_name() -> None:
 @pytest.mark.parametrize("name", ["grafting_right_side", "grafting_wrong_side"])
 def test_a_grafting_thread_goes_through_every_loop_twice(name: str) -> None:
     # Points a fifth of a stitch about a loop's middle belong to it; lower loops stand at whole numbers,
-    # upper ones half a stitch beside them. Both ends of the thread have no partner yet.
+    # upper ones half a stitch beside them. Both ends of the thread without a partner yet.
     points = thread(technique_card(name)).points
     lower = [round(x) for x, y, _ in points if y > 4 and abs(x - round(x)) < 0.2 and x > 1]
     upper = [round(x - 0.5) for x, y, _ in points if y < 2]

@@ -61,7 +61,7 @@ def test_otherwise_loops_are_moved_onto_their_neighbours() -> None:
     )
     (found,) = does_not_fit(plan)
     assert found.rule == "graft-counts"
-    assert "6 loops meet 8 loops; 2 loops have no partner" in found.says
+    assert "6 loops meet 8 loops; 2 loops without a partner" in found.says
     assert found.way_out.startswith("Move 2 loops of “end” onto their neighbours before the group comes off")
 
 

@@ -335,7 +335,7 @@ def test_a_press_on_the_shape_names_needle_and_row(qtbot: QtBot, bag: Shown) -> 
 
 def test_a_press_beside_the_shape_names_nothing(bag: Shown) -> None:
     bag.press(QPoint(2, 2))
-    assert bag.page.shape.found.text().startswith("Point at the shape or the chart")
+    assert bag.page.shape.found.text().startswith("Point anywhere")
     assert bag.page.shape.canvas.marks.pressed == ()
 
 

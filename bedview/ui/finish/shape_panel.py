@@ -205,7 +205,7 @@ class ShapePanel(QWidget):
 
     def say_found(self, words: str) -> None:
         """Say what was pressed; where it is nothing, how one asks."""
-        asking = self.tr("Point at the shape or the chart: needle, row and part. Keys: Shift and arrows.")
+        asking = self.tr("Point anywhere: needle, row and part. Keys: Shift and arrows.")
         self.found.setText(words or (asking if self.canvas.frames else ""))
 
     def mark(self, marks: Marks) -> None:

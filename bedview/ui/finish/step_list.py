@@ -119,11 +119,12 @@ class StepList(QScrollArea):
         # The last place is the air below.
         self._column.insertWidget(self._column.count() - 1, widget)
 
-    def choose(self, step: int) -> None:
-        """Open a step, and fold the others."""
+    def choose(self, step: int, *, scroll: bool = True) -> None:
+        """Open a step, fold the others, and have it in sight unless what stands above is to be seen first."""
         for number, entry in enumerate(self.entries):
             entry.choose(number == step)
-        self.scroll_later(step)
+        if scroll:
+            self.scroll_later(step)
 
     def scroll_later(self, step: int) -> None:
         """Have a step and its open card in sight, once Qt has laid them out."""

@@ -193,14 +193,15 @@ class FinishPage(QWidget):
         if self._run.trouble:
             self.place.say_news(self.tr("Your ticks could not be read: {why}.").format(why=self._run.trouble))
         if self.entries:
-            self.choose(min(self._run.next, len(self.entries) - 1))
+            # Before anything is done, what does not fit is to be read first.
+            self.choose(min(self._run.next, len(self.entries) - 1), scroll=self._run.count > 0)
 
-    def choose(self, step: int) -> None:
-        """Open a step, and show its place on chart and shape."""
+    def choose(self, step: int, *, scroll: bool = True) -> None:
+        """Open a step, have it in sight, and show its place on chart and shape."""
         if step == self._chosen:
             return
         self._chosen = step
-        self.steps.choose(step)
+        self.steps.choose(step, scroll=scroll)
         shown = self.entries[step].step
         self._found = ""
         marks = Marks(shown.loops, shown.other_loops)
