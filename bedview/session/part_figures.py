@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from bedview.bed.actions import Knit
 from bedview.bed.needles import Position, format_needles
 from bedview.language import gettext as _
 from bedview.plan.gauge import (
@@ -26,6 +27,7 @@ from bedview.plan.segments.base import Segment
 from bedview.plan.segments.cast_on import CastOnSegment
 from bedview.plan.segments.short_rows import ShortRowsSegment
 from bedview.plan.units import UnitError
+from bedview.plan.words import CROSSING, TO_THE_YARN
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +101,30 @@ def _gauge_at(procedure: Procedure, line: int) -> Swatch | None:
         return None
     yarn = procedure.timeline.machine.yarns[state.yarn][0]
     return find_gauge(procedure.piece.gauges, yarn, state.dial)
+
+
+def spares_a_row(procedure: Procedure, place: int) -> str:
+    """What is called the part that begins with a row only to bring the carriage over; empty for none.
+
+    An even number of rows before it instead of an odd one, or the other way, would spare it that row.
+
+    Args:
+        procedure: the piece compiled.
+        place: of the part before, in the piece.
+    """
+    spans = procedure.top_spans()
+    following = next((span for span in spans if span.path == (place + 1,)), None)
+    if following is None:
+        return ""
+    rows = (number for number in range(following.start, following.stop) if _is_row(procedure, number))
+    first = next(rows, None)
+    if first is None or procedure.reasons.get(first) not in (CROSSING, TO_THE_YARN):
+        return ""
+    return following.segment.called
+
+
+def _is_row(procedure: Procedure, action: int) -> bool:
+    return isinstance(procedure.timeline.actions[action], Knit)
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,6 +77,24 @@ def test_short_rows_leave_as_many_at_both_ends(qtbot: QtBot, settings: Remembere
     page.close()
 
 
+def test_an_even_or_odd_number_of_rows_that_spares_one_is_said(qtbot: QtBot, settings: Remembered) -> None:
+    # The carriage starts on the right. After an odd number of rows it stands on the left, and needles there
+    # cannot be held before it has gone over; after an even number they can.
+    aside = {"kind": "set_aside", "title": "Flap", "groups": ["L10-L8"]}
+    document = {**BAG, "segments": [*BAG["segments"][:2], aside, BAG["segments"][3]]}
+    page = shown(qtbot, OpenPiece(Piece.read(document)), settings)
+    page.choose(1)
+    # 30 rows to 10 cm: 5 cm are 15.
+    write(line_of(page, "rows").entry, "5 cm")
+    assert comes(page, "rows") == (
+        "5.0 cm = 15 rows; 15 rows are 5.0 cm. "
+        "14 rows or 16 would spare Flap the row that brings the carriage over"
+    )
+    write(line_of(page, "rows").entry, "5.4 cm")
+    assert comes(page, "rows") == "5.4 cm = 16 rows; 16 rows are 5.3 cm"
+    page.close()
+
+
 def test_the_published_stitches_of_a_width(qtbot: QtBot, settings: Remembered) -> None:
     # designyourownsweater 2007/01: 28 stitches × 40 rows to 10 cm: 26 cm are 72.8, taken as 72; 5 cm are 20
     # rows. We take the even number that is nearest, 72.

@@ -8,11 +8,12 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from bedview.language import gettext as _
+from bedview.plan.gauge import Figure
 from bedview.plan.segments.actions import ActionsSegment
 from bedview.plan.segments.base import Segment
 from bedview.plan.segments.repeat import RepeatSegment
 from bedview.session.editing import EditError, Place
-from bedview.session.part_figures import PartFigures, part_figures, widths_in
+from bedview.session.part_figures import PartFigures, part_figures, spares_a_row, widths_in
 from bedview.session.parts_editor import PartsEditor
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.cards import Card
@@ -154,13 +155,21 @@ class PartPanel(Card):
                 line.say_wrong(said)
                 said = ""
             asked = figures.asked(part) if figures and line.spec.key == "rows" else None
-            line.say_comes(
-                asked.says(self._measures.unit, comma=self._measures.comma)
-                if asked
-                else line.comes_of(part, machine)
-            )
+            line.say_comes(self._both_figures(asked) if asked else line.comes_of(part, machine))
         self.trouble.setText(f"{said[:1].upper()}{said[1:]}." if said else "")
         self.trouble.setVisible(bool(said))
+
+    def _both_figures(self, asked: Figure) -> str:
+        """Both figures of a length, and whether a row more or less would spare one in the part behind."""
+        said = asked.says(self._measures.unit, comma=self._measures.comma)
+        place = self._editor.place
+        spared = spares_a_row(self._editor.opened.procedure, place[0]) if len(place) == 1 else ""
+        if not spared or asked.count < 2:
+            return said
+        sentence = self.tr(
+            "{figures}. {fewer} rows or {more} would spare {part} the row that brings the carriage over"
+        )
+        return sentence.format(figures=said, fewer=asked.count - 1, more=asked.count + 1, part=spared)
 
     def _make_lines(self, part: Segment, specs: tuple[FieldSpec, ...]) -> None:
         piece = self._editor.opened.piece
