@@ -327,6 +327,19 @@ def test_another_page_of_the_piece_puts_it_away(qtbot: QtBot, window: MainWindow
     assert not isinstance(window.page, PrintPage)
 
 
+def test_a_new_piece_that_is_not_made_leads_back_to_it(qtbot: QtBot, window: MainWindow) -> None:
+    window.show_print()
+    page = window.page
+    assert isinstance(page, PrintPage)
+    window.begin_piece()
+    assert window.page is not page
+    press(KEYS.Key_Escape)
+    assert window.page is page
+    qtbot.waitUntil(page.print.isEnabled, timeout=20_000)
+    press(KEYS.Key_Escape)
+    assert window.page_name == PLAN
+
+
 def test_without_a_piece_there_is_nothing_to_print(window: MainWindow) -> None:
     window.desk.close_piece()
     assert not window.menu.print.isEnabled()

@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from bedview.session.open_piece import OpenPiece
+from bedview.ui.pages.new_page import NewPage
 from bedview.ui.printing.print_page import PrintPage
 from bedview.ui.theme import Theme
 
@@ -48,8 +49,9 @@ class PrintOpener(QObject):
             came_from.setFocus()
 
     def _forget(self) -> None:
-        page = self.page
-        if page is None or self._stack.currentWidget() is page:
+        page, shown = self.page, self._stack.currentWidget()
+        # From the page New piece one may come back to where one was.
+        if page is None or shown is page or isinstance(shown, NewPage):
             return
         self.page = self._came_from = None
         page.leave()

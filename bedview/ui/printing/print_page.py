@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QLocale, Qt, Signal
-from PySide6.QtGui import QHideEvent, QKeyEvent
+from PySide6.QtGui import QHideEvent, QKeyEvent, QShowEvent
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import (
     QFileDialog,
@@ -159,6 +159,12 @@ class PrintPage(QWidget):
         if not event.spontaneous():
             self._stop()
         super().hideEvent(event)
+
+    @override
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._given_up.is_set():
+            self.lay_out_pages()
 
     def _stop(self) -> None:
         self._given_up.set()
