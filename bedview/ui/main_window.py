@@ -15,6 +15,7 @@ from typing_extensions import override
 
 from bedview.ui.desk import Desk
 from bedview.ui.measuring_again import measure_again
+from bedview.ui.other_of_pair import open_other
 from bedview.ui.pages.names import ALL_PAGES, FINISH, KNIT, LEARN, PAGES, PLAN, REHEARSE, START
 from bedview.ui.parts.header import Header
 from bedview.ui.parts.said import SaidLine
@@ -114,6 +115,7 @@ class MainWindow(QMainWindow):
         self.menu.save_as_wanted.connect(self.ask_where_to_save)
         self.menu.print_wanted.connect(self.show_print)
         self.menu.measure_wanted.connect(lambda: measure_again(self, self._theme, self._remembered))
+        self.menu.other_wanted.connect(lambda: open_other(self, self._journal))
         self.menu.full_screen_wanted.connect(self._switch_full_screen)
         self.menu.class_view_wanted.connect(self.show_to_class)
         self.menu.turn_wanted.connect(self.turn_bed_round)

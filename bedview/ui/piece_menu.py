@@ -40,6 +40,8 @@ class PieceMenu(QMenu):
     """The piece is to be seen as it will be printed."""
     measure_wanted = Signal()
     """What is being knitted was measured again, and the rows ahead are to be planned anew."""
+    other_wanted = Signal()
+    """The other one of the pair is wanted."""
     full_screen_wanted = Signal()
     """The window is to fill the screen, or no longer."""
     class_view_wanted = Signal()
@@ -68,6 +70,7 @@ class PieceMenu(QMenu):
         self.addSeparator()
         self.undo = self._add(self.tr("Undo"), keys.Undo, desk.undo)
         self.redo = self._add(self.tr("Redo"), keys.Redo, desk.redo)
+        self.other = self._add(self.tr("The other one of the pair"), "Ctrl+Shift+P", self.other_wanted.emit)
         self.measure = self._add(self.tr("Measure again while knitting…"), "Ctrl+M", self.measure_wanted.emit)
         self.addSeparator()
         self._add_look()
@@ -96,6 +99,7 @@ class PieceMenu(QMenu):
         self.print.setEnabled(opened is not None)
         self._all.setEnabled(opened is not None)
         self.measure.setEnabled(opened is not None)
+        self.other.setEnabled(opened is not None)
         self._recent.setEnabled(bool(self._remembered.recent))
 
     # -- building -----------------------------------------------------------------------------------------
