@@ -21,7 +21,7 @@ from bedview.session.rehearsal import Rehearsal
 from bedview.session.what_if import Mistake
 from bedview.ui.bed_widget import BedWidget
 from bedview.ui.class_view.looks import CLASS_DARK, CLASS_LIGHT
-from bedview.ui.class_view.opening import ClassOpener
+from bedview.ui.class_view.opening import ClassOpener, screen_for_class
 from bedview.ui.class_view.pointer import Pointing
 from bedview.ui.class_view.sources import KnittingSource, RehearsalSource
 from bedview.ui.class_view.view import ClassView
@@ -238,6 +238,13 @@ def test_marks_beside_the_needles_are_kept_in_place() -> None:
 
 
 # -- opening and leaving ----------------------------------------------------------------------------------
+
+
+def test_the_projector_is_the_screen_that_is_not_the_teacher_s() -> None:
+    desk, projector, third = object(), object(), object()
+    assert screen_for_class(desk, [desk, projector, third]) is projector
+    assert screen_for_class(projector, [desk, projector]) is desk
+    assert screen_for_class(desk, [desk]) is desk
 
 
 def test_it_opens_once_for_a_page_and_leaves_by_escape(qtbot: QtBot, tmp_path: Path) -> None:

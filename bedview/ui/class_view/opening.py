@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TypeVar
+
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication, QWidget
 
 from bedview.ui.class_view.sources import Teachable
 from bedview.ui.class_view.view import ClassView
 from bedview.ui.theme import Theme
+
+Screen = TypeVar("Screen")
+
+
+def screen_for_class(own: Screen, screens: Sequence[Screen]) -> Screen:
+    """The first screen that is not the teacher's own; that one where there is no other."""
+    return next((screen for screen in screens if screen is not own), own)
 
 
 class ClassOpener(QObject):
@@ -41,9 +51,7 @@ class ClassOpener(QObject):
         return True
 
     def _put_on_screen(self, view: ClassView) -> None:
-        own = self._window.screen()
-        others = [screen for screen in QApplication.screens() if screen is not own]
-        view.setGeometry((others[0] if others else own).geometry())
+        view.setGeometry(screen_for_class(self._window.screen(), QApplication.screens()).geometry())
         view.showFullScreen()
         view.setFocus()
 
@@ -51,3 +59,4 @@ class ClassOpener(QObject):
         if self.view is not None:
             self._turned = self.view.turned
         self.view = None
+        self._window.activateWindow()
