@@ -63,7 +63,7 @@ class MachineCard(Card):
     def _make_form(self) -> None:
         form, measures = self.form, self._measures
         form.add("which", self.tr("Which"), ChoiceEntry([]), self._choose)
-        title = _name_entry(self.tr("such as: the one by the window"))
+        title = _name_entry(self.tr("attic, shed …"))
         form.add("title", self.tr("You call it"), title, partial(self._put, "title"))
         form.add(
             "needles",

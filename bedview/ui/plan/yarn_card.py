@@ -92,8 +92,8 @@ class YarnCard(Card):
         self.lines["name"] = FormLine(self.tr("Yarn"), name)
         name.put.connect(partial(self._put, "name"))
         roles = (
-            ("fabric", self.tr("stays in the piece")),
-            ("waste", self.tr("waste, taken out")),
+            ("fabric", self.tr("the fabric")),
+            ("waste", self.tr("waste")),
             ("ravel", self.tr("ravel cord")),
         )
         number = TextEntry(measures.read_number, lambda value: measures.number(float(str(value))), "–", 10)
