@@ -103,7 +103,9 @@ def test_a_swatch_is_written_down_by_keys_and_becomes_the_gauge(
     assert sheet.entry.comes.text() == "20 stitches and 30 rows to 10 cm."
     QTest.keyClick(sheet, Qt.Key.Key_Return)
     assert len(shelf.book.swatches) == 1
-    sheet.uses[0].click()
+    qtbot.waitUntil(sheet.add.hasFocus)
+    sheet.uses[0].setFocus()
+    QTest.keyClick(sheet.uses[0], Qt.Key.Key_Return)
     assert [(each.tension, each.stitches, each.rows) for each in piece.piece.gauges] == [
         (6, 20, 30),
         (7, 20, 30),

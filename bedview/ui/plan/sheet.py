@@ -3,7 +3,17 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QDialog,
+    QFrame,
+    QHBoxLayout,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+from typing_extensions import override
 
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
@@ -76,6 +86,16 @@ class Sheet(QDialog):
         """Say why it cannot be done; nothing if empty."""
         self.wrong.setText(f"{why[:1].upper()}{why[1:].rstrip('.')}." if why else "")
         self.wrong.setVisible(bool(why))
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        focused = self.focusWidget()
+        pressed = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if pressed and isinstance(focused, QPushButton):
+            # Qt would press the button the sheet is for, wherever the keyboard is.
+            focused.click()
+        else:
+            super().keyPressEvent(event)
 
 
 def clear(layout: QVBoxLayout) -> None:
