@@ -14,6 +14,7 @@ What other programs read (JSON, trace, tables) is never translated.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from gettext import NullTranslations
 from string import Formatter
 
@@ -58,6 +59,16 @@ def gettext(sentence: str) -> str:
 def ngettext(one: str, many: str, count: int) -> str:
     """The sentence for so many things, its gap not yet filled."""
     return _Spoken.translations.ngettext(one, many, count)
+
+
+def is_one(count: int) -> bool:
+    """Whether so many take the sentence for one thing; in French none does too."""
+    form: Callable[[int], int] = getattr(_Spoken.translations, "plural", _english_form)
+    return not form(count)
+
+
+def _english_form(count: int) -> int:
+    return int(count != 1)
 
 
 def marked(sentence: str) -> str:

@@ -68,6 +68,15 @@ def test_the_bed_speaks_by_the_translations_in_use() -> None:
         needle_index("up", 12)
 
 
+@pytest.mark.parametrize(
+    ("code", "counts"),
+    [("en", [False, True, False]), ("de", [False, True, False]), ("fr", [True, True, False])],
+)
+def test_what_counts_as_one_is_for_the_language_to_say(code: str, counts: list[bool]) -> None:
+    catalogue.speak(code)
+    assert [language.is_one(count) for count in range(3)] == counts
+
+
 def test_nothing_to_say_stays_nothing() -> None:
     """An empty text is the head of a catalogue, which nobody wants to read."""
     catalogue.speak("fr")

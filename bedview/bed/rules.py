@@ -32,28 +32,17 @@ from bedview.bed.fabric import HAND_WRAP, NOTHING, Fabric, Ints, LoopKind, NewLo
 from bedview.bed.ledger import Fallen, Hung, Ledger
 from bedview.bed.needles import Bed, NeedleIndex, Position, Side, needle_name, shorten
 from bedview.bed.passing import MOST_WRAPS, knit
+from bedview.bed.refusals import Refused, beyond
 from bedview.bed.state import HOLD, OUT, UPPER, BedState, Waiting
-from bedview.language import filled, marked
 from bedview.language import gettext as _
+from bedview.language import marked
+
+__all__ = ["MOST_COUNTER", "MOST_DIAL", "MOST_LOOPS", "MOST_ROWS", "Machine", "Refused"]
 
 MOST_ROWS: Final = 9999
 MOST_DIAL: Final = 20
 MOST_COUNTER: Final = 9999
 MOST_LOOPS: Final = 3
-
-
-class Refused(Exception):
-    """An action the bed cannot do; nothing has changed.
-
-    Attributes:
-        action: number of the action, from 0.
-        message: the needle and the reason in one sentence.
-    """
-
-    def __init__(self, action: int, message: str) -> None:
-        super().__init__(_("action {action}: {message}").format(action=action, message=message))
-        self.action = action
-        self.message = message
 
 
 class Machine:
@@ -102,9 +91,8 @@ class Machine:
         """
         if isinstance(action, do.Knit):
             if not 1 <= action.rows <= MOST_ROWS:
-                raise Refused(
-                    number,
-                    _("rows must be from 1 to {most}, not {rows}").format(most=MOST_ROWS, rows=action.rows),
+                raise beyond(
+                    number, marked("rows must be from 1 to {most}, not {value}"), MOST_ROWS, action.rows
                 )
             return knit(self, state, number, line, action)
         facts = self._by_hand(state, number, action)
@@ -140,20 +128,17 @@ class Machine:
                 state.carriage = state.carriage.other
             case do.Tension(dial=dial):
                 if not 0 <= dial <= MOST_DIAL:
-                    raise Refused(
-                        number,
-                        filled(
-                            _("the dial must be from 0 to {most}, not {dial:g}"), most=MOST_DIAL, dial=dial
-                        ),
+                    raise beyond(
+                        number, marked("the dial must be from 0 to {most}, not {value:g}"), MOST_DIAL, dial
                     )
                 state.dial = dial
             case do.SetCounter(value=value):
                 if not 0 <= value <= MOST_COUNTER:
-                    raise Refused(
+                    raise beyond(
                         number,
-                        _("the counter must be from 0 to {most}, not {value}").format(
-                            most=MOST_COUNTER, value=value
-                        ),
+                        marked("the counter must be from 0 to {most}, not {value}"),
+                        MOST_COUNTER,
+                        value,
                     )
                 state.row = value
         return NO_FACTS
@@ -172,9 +157,9 @@ class Machine:
                 self._unpark(state, index, waiting)
             case do.Park() | do.Cut():
                 if not state.threaded:
-                    if isinstance(action, do.Park):
-                        raise Refused(number, _("there is no yarn in the feeder to park"))
-                    raise Refused(number, _("there is no yarn in the feeder to cut"))
+                    parks = isinstance(action, do.Park)
+                    why = _("there is no yarn in the feeder to park")
+                    raise Refused(number, why if parks else _("there is no yarn in the feeder to cut"))
                 if isinstance(action, do.Park):
                     _park(state)
                 state.strand = state.yarn = state.tip = NOTHING
@@ -240,11 +225,8 @@ class Machine:
         self._need_yarn(state, number, marked("there is no yarn in the feeder to cast on"))
         full = needles[state.height[needles] > 0]
         if len(full):
-            raise Refused(
-                number,
-                _("{needle} is not empty, so nothing can be cast on there").format(
-                    needle=self._name(min(full))
-                ),
+            raise self._refused(
+                number, marked("{needle} is not empty, so nothing can be cast on there"), min(full)
             )
         state.begun[needles] += 1
         none = np.full(len(needles), NOTHING, np.int32)
@@ -260,14 +242,9 @@ class Machine:
         needle = action.needle
         self._need_yarn(state, number, marked("there is no yarn in the feeder to wrap {needle}"), needle)
         if state.position[needle] != HOLD:
-            raise Refused(
-                number,
-                _("{needle} is not in hold, so it cannot be wrapped").format(needle=self._name(needle)),
-            )
+            raise self._refused(number, marked("{needle} is not in hold, so it cannot be wrapped"), needle)
         if not state.height[needle]:
-            raise Refused(
-                number, _("{needle} is empty, so there is nothing to wrap").format(needle=self._name(needle))
-            )
+            raise self._refused(number, marked("{needle} is empty, so there is nothing to wrap"), needle)
         one = np.array([needle], np.intp)
         state.top[one] = self._make(state, number, one, HAND_WRAP, state.level[one], state.top[one])
         state.height[needle] += 1
@@ -278,18 +255,11 @@ class Machine:
     def _transfer(self, state: BedState, number: int, action: do.Transfer) -> Facts:
         source, target = action.source, action.target
         if source == target:
-            raise Refused(
-                number, _("{needle} cannot be transferred onto itself").format(needle=self._name(source))
-            )
+            raise self._refused(number, marked("{needle} cannot be transferred onto itself"), source)
         if not state.height[source]:
-            raise Refused(
-                number,
-                _("{needle} is empty, so there is nothing to transfer").format(needle=self._name(source)),
-            )
+            raise self._refused(number, marked("{needle} is empty, so there is nothing to transfer"), source)
         if state.position[target] == OUT:
-            raise Refused(
-                number, _("{needle} is out of work and takes no loops").format(needle=self._name(target))
-            )
+            raise self._refused(number, marked("{needle} is out of work and takes no loops"), target)
         before = _load(state, target)
         if state.height[target]:
             self._lay_on(state, target, self.fabric.stack(int(state.top[source]))[::-1])
@@ -310,10 +280,7 @@ class Machine:
         self._need_yarn(state, number, marked("there is no yarn in the feeder to bind off"))
         empty = needles[state.height[needles] == 0]
         if len(empty):
-            raise Refused(
-                number,
-                _("{needle} is empty, so it cannot be bound off").format(needle=self._name(min(empty))),
-            )
+            raise self._refused(number, marked("{needle} is empty, so it cannot be bound off"), min(empty))
         facts = NO_FACTS
         if self.recording and self.fabric.roles[state.yarn] is YarnRole.FABRIC:
             caught = self.waste_wrapped(state, np.sort(needles))
@@ -366,7 +333,10 @@ class Machine:
 
     def _need_yarn(self, state: BedState, number: int, otherwise: str, needle: int = 0) -> None:
         if not state.threaded:
-            raise Refused(number, _(otherwise).format(needle=self._name(needle)))
+            raise self._refused(number, otherwise, needle)
+
+    def _refused(self, number: int, otherwise: str, needle: int) -> Refused:
+        return Refused(number, _(otherwise).format(needle=self._name(needle)))
 
     def _name(self, needle: int) -> str:
         return needle_name(NeedleIndex(int(needle)), self.bed.needles)

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import QCoreApplication, QLocale, QObject
-from PySide6.QtWidgets import QDialogButtonBox
+from PySide6.QtCore import QCoreApplication, QLocale, QObject, QTranslator
+from PySide6.QtWidgets import QDialogButtonBox, QMenu
 from pytestqt.qtbot import QtBot
 
 from bedview import catalogue, language
@@ -19,7 +19,7 @@ def owner() -> Iterator[QObject]:
     usual = QLocale()
     holds = QObject()
     yield holds
-    for translator in holds.children():
+    for translator in holds.findChildren(QTranslator):
         QCoreApplication.removeTranslator(translator)
     holds.deleteLater()
     QLocale.setDefault(usual)
@@ -62,7 +62,7 @@ def test_the_menu_remembers_a_language_for_the_next_start(qtbot: QtBot) -> None:
     qtbot.addWidget(window)
     menu = window.findChild(PieceMenu)
     assert menu is not None
-    languages = next(each.menu() for each in menu.actions() if each.text() == "Language")
+    languages = next(each for each in menu.findChildren(QMenu) if each.title() == "Language")
     names = [action.text() for action in languages.actions() if action.isEnabled() and action.text()]
     assert names == ["As the system", "English", "Deutsch", "Français"]
     next(action for action in languages.actions() if action.text() == "Deutsch").trigger()
