@@ -15,7 +15,9 @@ from pytestqt.qtbot import QtBot
 from bedview.bed.needles import Position, needle_index
 from bedview.picture.colour import contrast
 from bedview.picture.look import MARK_CONTRAST, TEXT_CONTRAST
+from bedview.plan.piece import Piece
 from bedview.session.knitting_run import KnittingRun
+from bedview.session.open_piece import OpenPiece
 from bedview.session.record import Record
 from bedview.session.rehearsal import Rehearsal
 from bedview.session.what_if import Mistake
@@ -29,7 +31,7 @@ from bedview.ui.knit.acts_layout import Sign
 from bedview.ui.pages.knit_page import KnitPage
 from bedview.ui.pages.rehearse_page import RehearsePage
 from bedview.ui.theme import LookChoice, Theme
-from tests.ui.desktop import HOLD_R4, STEPS, opened, rehearsal, remembered
+from tests.ui.desktop import HOLD_R4, SMALL, STEPS, opened, rehearsal, remembered
 
 R4 = needle_index("R4", 20)
 
@@ -158,6 +160,21 @@ def test_the_end_is_told_and_nothing_comes_after(view: ClassView, rehearsed: Reh
         QTest.keyClick(view, Qt.Key.Key_PageDown)
     assert rehearsed.at_end
     assert view.words.text() == "That was the last row."
+
+
+@pytest.mark.usefixtures("qapp")
+def test_where_a_plan_breaks_off_the_class_hears_why() -> None:
+    # R9 bears no loop that could be transferred.
+    wrong = {"kind": "actions", "actions": [{"do": "transfer", "from": "R9", "to": "R8"}]}
+    broken = OpenPiece(Piece.read({**SMALL, "segments": [*SMALL["segments"][:1], wrong]}))
+    source = RehearsalSource(Rehearsal(broken))
+    for _ in range(STEPS):
+        source.forward()
+    assert broken.trouble is not None
+    assert source.moment().lines[0].sign is Sign.CAUTION
+    assert "cannot be knitted" in source.moment().lines[0].text
+    empty = RehearsalSource(Rehearsal(OpenPiece(Piece.read({**SMALL, "segments": []}))))
+    assert empty.moment().lines[0].text == "This piece has no rows yet."
 
 
 def test_the_keys_are_told_until_the_first_step(view: ClassView) -> None:

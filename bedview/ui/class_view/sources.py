@@ -18,7 +18,7 @@ from bedview.session.machine_words import position_labels
 from bedview.session.rehearsal import Rehearsal
 from bedview.ui.knit.acts_layout import ActLine, Sign
 from bedview.ui.knit.bed_scenes import BedScenes
-from bedview.ui.parts.piece_pictures import bed_of, part_title, used_stretch, yarns_seen
+from bedview.ui.parts.piece_pictures import bed_of, broken_off_words, part_title, used_stretch, yarns_seen
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,10 +127,18 @@ class RehearsalSource(ClassSource):
             said = self.tr("What if {mistake}?").format(mistake=rehearsal.outcome.slip.words)
             yield ActLine(said, Sign.CAUTION)
         if rehearsal.at_end:
-            yield ActLine(self.tr("That was the last row."), Sign.DONE)
+            yield self._end_line()
             return
         procedure = rehearsal.opened.procedure if rehearsal.outcome is None else None
         yield from _lines_at(procedure, rehearsal.steps[rehearsal.cursor])
+
+    def _end_line(self) -> ActLine:
+        opened = self._rehearsal.opened
+        if self._rehearsal.outcome is None and opened.trouble is not None:
+            return ActLine(broken_off_words(opened), Sign.CAUTION)
+        if not self._rehearsal.steps:
+            return ActLine(self.tr("This piece has no rows yet."), Sign.NOTHING)
+        return ActLine(self.tr("That was the last row."), Sign.DONE)
 
     def forward(self) -> None:
         """One step on."""
