@@ -16,7 +16,7 @@ from typing_extensions import override
 from bedview.ui.desk import Desk
 from bedview.ui.measuring_again import measure_again
 from bedview.ui.other_of_pair import open_other
-from bedview.ui.pages.names import ALL_PAGES, FINISH, KNIT, LEARN, PAGES, PLAN, REHEARSE, START
+from bedview.ui.pages.names import ALL_PAGES, KNIT, LEARN, PAGES, PLAN, REHEARSE, START
 from bedview.ui.parts.header import Header
 from bedview.ui.parts.said import SaidLine
 from bedview.ui.parts.waiting import WaitingPlate
@@ -47,6 +47,7 @@ class MainWindow(QMainWindow):
         remembered: the window's place, the page.
         page: the page to begin with; the one shown last if left out.
         journal: where places in pieces are kept; in the user's own journal if left out.
+        learners: folder of what learners have done; the user's own if left out.
     """
 
     def __init__(
@@ -56,6 +57,7 @@ class MainWindow(QMainWindow):
         remembered: Remembered,
         page: str = "",
         journal: Path | None = None,
+        learners: Path | None = None,
     ) -> None:
         super().__init__()
         self._theme = theme
@@ -67,19 +69,12 @@ class MainWindow(QMainWindow):
         self._wanted = page or (LEARN if remembered.page == LEARN else "")
         self._learn: LearnPage | None = None
         self._journal = journal
+        self._learners = learners
         self._handing_on = False
         self._class_opener: ClassOpener | None = None
         self._print_opener: PrintOpener | None = None
         self.menu = PieceMenu(self, desk, theme, remembered)
-        words = {
-            PLAN: self.tr("Plan"),
-            REHEARSE: self.tr("Rehearse"),
-            KNIT: self.tr("Knit"),
-            FINISH: self.tr("Finish"),
-            LEARN: self.tr("Learn"),
-        }
-        pages = [(START, self.tr("Pieces")), *((name, words[name]) for name in ALL_PAGES)]
-        self.header = Header(pages, self.menu, theme)
+        self.header = Header(self.menu, theme)
         self.said = SaidLine(theme)
         self.waiting = WaitingPlate(theme)
         self._stack = QStackedWidget()
@@ -178,14 +173,9 @@ class MainWindow(QMainWindow):
     def _learn_page(self) -> LearnPage:
         """Learn stays as it is while pieces come and go."""
         if self._learn is None:
-            from bedview.ui.learn.class_menu import ClassMenu
             from bedview.ui.learn.joining import make_learn_page
 
-            self._learn = make_learn_page(self.desk, self._theme, self._remembered, self.said)
-            menu = ClassMenu(self._learn, self)
-            menu.class_view_wanted.connect(self.show_to_class)
-            menu.turn_wanted.connect(self.turn_bed_round)
-            menu.said.connect(self.said.say)
+            self._learn = make_learn_page(self, self._theme, self._remembered, self._learners)
             self._learn.piece_wanted.connect(self._open_from_bench)
             self._stack.addWidget(self._learn)
         return self._learn

@@ -24,9 +24,11 @@ from bedview.store.demos import demo_paths
 from bedview.store.whole_file import OutputError
 from bedview.store.whole_file import reason as why
 from bedview.ui.desk import Desk
+from bedview.ui.learn.examples import VIEWS
 from bedview.ui.main_window import MainWindow
 from bedview.ui.pages.finish_page import FinishPage
-from bedview.ui.pages.names import FINISH, PAGES, REHEARSE
+from bedview.ui.pages.learn_page import LearnPage
+from bedview.ui.pages.names import FINISH, LEARN, PAGES, REHEARSE
 from bedview.ui.pages.start_page import StartPage
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import LookChoice, Theme
@@ -44,16 +46,18 @@ class Shot:
         demo: its name; empty for the start page.
         page: the name of the page.
         what_if: whether a mistake is looked at.
+        view: what is shown of the page Learn.
     """
 
     demo: str
     page: str
     what_if: bool = False
+    view: str = ""
 
     @property
     def name(self) -> str:
         """The beginning of its file's name."""
-        parts = ("start",) if not self.demo else (self.page, "what-if" if self.what_if else "", self.demo)
+        parts = (self.page or "start", "what-if" if self.what_if else "", self.view, self.demo)
         return "-".join(part for part in parts if part)
 
 
@@ -82,7 +86,7 @@ def paint_shots(folder: Path) -> Iterator[Path]:
 
 def all_shots() -> list[Shot]:
     """What is painted, each in all looks and sizes."""
-    shots = [Shot("", "")]
+    shots = [Shot("", ""), *(Shot("", LEARN, view=view) for view in VIEWS)]
     for demo in demo_paths():
         shots += [Shot(demo, page) for page in PAGES]
         shots.append(Shot(demo, REHEARSE, what_if=True))
@@ -92,7 +96,7 @@ def all_shots() -> list[Shot]:
 def _paint(shot: Shot, look: LookChoice, folder: Path) -> Iterator[Path]:
     with tempfile.TemporaryDirectory() as scratch:
         settings = QSettings(str(Path(scratch) / "settings.ini"), QSettings.Format.IniFormat)
-        window = _window(shot, look, Remembered(settings), Path(scratch) / "journal")
+        window = _window(shot, look, Remembered(settings), Path(scratch))
         try:
             for width, height in SIZES:
                 path = folder / f"{shot.name}-{look}-{width}x{height}.png"
@@ -107,10 +111,10 @@ def _paint(shot: Shot, look: LookChoice, folder: Path) -> Iterator[Path]:
             window.deleteLater()
 
 
-def _window(shot: Shot, look: LookChoice, remembered: Remembered, journal: Path) -> MainWindow:
+def _window(shot: Shot, look: LookChoice, remembered: Remembered, scratch: Path) -> MainWindow:
     """A window that shows what the shot is of."""
     theme, desk = Theme(look), Desk(remembered)
-    window = MainWindow(theme, desk, remembered, shot.page, journal)
+    window = MainWindow(theme, desk, remembered, shot.page, scratch / "journal", scratch / "learners")
     theme.setParent(window)
     desk.setParent(window)
     window.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
@@ -118,6 +122,9 @@ def _window(shot: Shot, look: LookChoice, remembered: Remembered, journal: Path)
     window.show()
     if not shot.demo:
         desk.close_piece()
+        if shot.page == LEARN:
+            _show_learning(window, shot.view)
+            return window
         _wait(lambda: isinstance(window.page, StartPage) and bool(window.page.tiles))
         return window
     desk.open(shot.demo)
@@ -130,6 +137,14 @@ def _window(shot: Shot, look: LookChoice, remembered: Remembered, journal: Path)
         if shot.what_if and rehearsal.slips:
             rehearsal.slip_in(rehearsal.slips[0])
     return window
+
+
+def _show_learning(window: MainWindow, view: str) -> None:
+    """Show a view of the page Learn with something to see in it."""
+    page = window.page
+    assert isinstance(page, LearnPage)
+    _wait(lambda: page.ready)
+    VIEWS[view](page)
 
 
 def _is_settled(window: MainWindow) -> bool:

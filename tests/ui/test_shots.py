@@ -8,20 +8,24 @@ from bedview.picture.look import DARK, LIGHT
 from bedview.store.demos import demo_paths
 from bedview.store.whole_file import OutputError
 from bedview.ui import shots
-from bedview.ui.pages.names import PAGES, REHEARSE
+from bedview.ui.pages.names import LEARN, PAGES, REHEARSE
 from bedview.ui.shots import SIZES, Shot, all_shots, paint_shots
 
 
 @pytest.fixture
 def few(monkeypatch: pytest.MonkeyPatch) -> list[Shot]:
-    wanted = [Shot("", ""), Shot("harbour-heel", REHEARSE, what_if=True)]
+    wanted = [
+        Shot("", ""),
+        Shot("", LEARN, view="missed"),
+        Shot("harbour-heel", REHEARSE, what_if=True),
+    ]
     monkeypatch.setattr(shots, "all_shots", lambda: wanted)
     return wanted
 
 
 def test_every_page_of_every_demo_is_painted() -> None:
     wanted = {(shot.demo, shot.page) for shot in all_shots()}
-    assert wanted == {("", "")} | {(demo, page) for demo in demo_paths() for page in PAGES}
+    assert wanted == {("", ""), ("", LEARN)} | {(demo, page) for demo in demo_paths() for page in PAGES}
     names = [shot.name for shot in all_shots()]
     assert len(names) == len(set(names))
 

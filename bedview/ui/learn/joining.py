@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QFileDialog
@@ -11,27 +12,38 @@ from bedview.plan.piece import Piece
 from bedview.store.learners import Learners, default_folder
 from bedview.store.piece_file import OutputError, write_piece
 from bedview.ui.desk import Desk
+from bedview.ui.learn.class_menu import ClassMenu
 from bedview.ui.pages.learn_page import LearnPage
 from bedview.ui.parts.said import SaidLine
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
 
+if TYPE_CHECKING:
+    from bedview.ui.main_window import MainWindow
+
 _ENDING = ".piece.json"
 
 
-def make_learn_page(desk: Desk, theme: Theme, remembered: Remembered, said: SaidLine) -> LearnPage:
-    """The page.
+def make_learn_page(
+    window: MainWindow, theme: Theme, remembered: Remembered, folder: Path | None = None
+) -> LearnPage:
+    """The page, with its menu for teachers.
 
     Args:
-        desk: where what was made on the bench can be opened.
+        window: where it will stand.
         theme: how it looks.
         remembered: whose progress it was last.
-        said: the line that says what happened.
+        folder: where learners' files lie; the user's own if left out.
     """
-    folder = default_folder()
+    folder = folder or default_folder()
+    desk, said = window.desk, window.said
     page = LearnPage(desk, theme, remembered, Learners(folder), bench_file=folder.parent / f"bench{_ENDING}")
     page.said.connect(said.say)
     page.save_wanted.connect(lambda piece: _save(page, piece, desk, remembered, said))
+    menu = ClassMenu(page, window)
+    menu.class_view_wanted.connect(window.show_to_class)
+    menu.turn_wanted.connect(window.turn_bed_round)
+    menu.said.connect(said.say)
     return page
 
 

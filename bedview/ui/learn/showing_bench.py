@@ -140,7 +140,7 @@ class ShowingBench(QWidget):
                 Told(Tone.REACHED, self.tr("Done. Now do it yourself: your own bed is as you left it."))
             )
         else:
-            self.card.say(Told(Tone.PLAIN, self._sentence(action)))
+            self.card.say(Told(Tone.PLAIN, self._sentence(action), heading=self.tr("This comes next")))
         self._follow_controls()
 
     def _touches(self, action: LessonAction | None) -> tuple[Touch, ...]:

@@ -6,9 +6,7 @@ bench stays there.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable
-from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -22,12 +20,11 @@ from bedview.lessons.lesson import Lesson
 from bedview.lessons.lesson_file import lesson_names, read_lesson
 from bedview.plan.piece import Yarn
 from bedview.plan.problems import PieceError
-from bedview.plan.procedure import PlanError
+from bedview.session.bench_kept import bench_as_left, keep_bench
 from bedview.session.bench_run import BENCH_YARNS, BenchRun
 from bedview.session.foretell_run import ForetellRun, LessonRows, PieceRows, Rows
 from bedview.session.lesson_run import LessonRun
-from bedview.store.learners import Learner, Learners, LessonProgress
-from bedview.store.piece_file import read_piece, write_piece
+from bedview.store.learners import Learner, Learners
 from bedview.store.whole_file import OutputError
 from bedview.ui.class_view.learn_source import LearnSource
 from bedview.ui.class_view.sources import ClassSource
@@ -36,11 +33,9 @@ from bedview.ui.in_background import Errand
 from bedview.ui.learn.bench_view import BenchView
 from bedview.ui.learn.foretell_view import ForetellView
 from bedview.ui.learn.hands_bed import HandsBed
-from bedview.ui.learn.lesson_tile import LessonSeen
 from bedview.ui.learn.lesson_view import LessonView
 from bedview.ui.learn.overview import Overview
-from bedview.ui.learn.when import when_again
-from bedview.ui.parts.counting import counted
+from bedview.ui.learn.standing import Standing
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
 
@@ -99,6 +94,7 @@ class LearnPage(QWidget):
         self._view: LearnView | None = None
         self._wanted = ""
         self.class_menu = QMenu(self)
+        self._standing = Standing(self)
         self.overview = Overview(theme)
         self._stack = QStackedWidget()
         self._stack.addWidget(self.overview)
@@ -168,53 +164,10 @@ class LearnPage(QWidget):
         self.overview.show_learners(self._learners.names(), self.learner)
         if not self._lessons:
             return
-        progress = learner.lessons
-        coming = next((name for name in self._lessons if not _is_done(progress.get(name))), None)
         run = self._foretelling(self._rows)
-        due = Counter(prompt.lesson for prompt in run.due) if run is not None else Counter[str]()
-        self.overview.show_lessons(
-            [
-                LessonSeen(
-                    name,
-                    number,
-                    lesson.title,
-                    self._state(progress.get(name), due[name]),
-                    _is_done(progress.get(name)),
-                    name == coming,
-                )
-                for number, (name, lesson) in enumerate(self._lessons.items(), 1)
-            ]
-        )
-        self.overview.show_foretelling(self._due_words(run), self._desk.title if self._desk.opened else "")
-
-    def _state(self, progress: LessonProgress | None, due: int) -> str:
-        """How far one has come with a lesson, and how much of it is due again."""
-        told = []
-        if progress is not None and progress.reached_at is not None:
-            told.append(self.tr("Done, after seeing how") if progress.shown else self.tr("Done"))
-        elif progress is not None and progress.tries:
-            told.append(counted(self.tr("Tried once"), self.tr("Tried {count} times"), progress.tries))
-        elif progress is not None:
-            told.append(self.tr("Begun"))
-        if due:
-            one = self.tr("{count} question due again")
-            told.append(counted(one, self.tr("{count} questions due again"), due))
-        return " · ".join(told)
-
-    def _due_words(self, run: ForetellRun | None) -> str:
-        told = self.tr("Before the row, say what will knit, what will be wrapped, where a gap will come.")
-        if run is None:
-            return told
-        due = len(run.due)
-        if due:
-            again = counted(
-                self.tr("One question is due again."), self.tr("{count} questions are due again."), due
-            )
-            return f"{told} {again}"
-        if run.next_due is None:
-            return told
-        text = self.tr("The next one comes back {when}.")
-        return f"{told} {text.format(when=when_again(run.next_due, self._now()))}"
+        self.overview.show_lessons(self._standing.seen(self._lessons, learner.lessons, run))
+        piece = self._desk.title if self._desk.opened else ""
+        self.overview.show_foretelling(self._standing.foretelling(run, self._now()), piece)
 
     def show_overview(self) -> None:
         """Show all lessons."""
@@ -302,20 +255,16 @@ class LearnPage(QWidget):
 
     def _bench_as_left(self) -> BenchRun:
         """What lay on the bench when the program ended; an empty bed if nothing did."""
-        if self._bench_file is not None and self._bench_file.exists():
-            with suppress(PieceError, PlanError):
-                return BenchRun.from_piece(read_piece(self._bench_file))
-        return BenchRun(USUAL_BED)
+        left = bench_as_left(self._bench_file) if self._bench_file is not None else None
+        return left or BenchRun(USUAL_BED)
 
     def _keep_bench(self) -> None:
         """Write down what lies on the bench, so that it is there at the next start."""
-        bench, path = self._bench, self._bench_file
-        if bench is None or path is None or (not bench.timeline.actions and not path.exists()):
+        if self._bench is None or self._bench_file is None:
             return
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            write_piece(path, bench.to_piece())
-        except (OSError, OutputError) as error:
+            keep_bench(self._bench_file, self._bench)
+        except OutputError as error:
             self._say_trouble(self.tr("What lies on the bench could not be kept: {why}.").format(why=error))
 
     def _yarn_sets(self) -> list[tuple[str, tuple[Yarn, ...]]]:
@@ -424,7 +373,3 @@ class LearnPage(QWidget):
 def _read_lessons() -> list[LessonRows]:
     """All lessons in the language in use, in the order to learn them in."""
     return [LessonRows.of(name, read_lesson(name).spoken()) for name in lesson_names()]
-
-
-def _is_done(progress: LessonProgress | None) -> bool:
-    return progress is not None and progress.reached_at is not None

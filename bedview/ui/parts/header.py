@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QMenu, QSizePolicy, QWidget
 
+from bedview.ui.pages.names import FINISH, KNIT, LEARN, PLAN, REHEARSE, START
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label, ShortenedLabel
 from bedview.ui.theme import Theme
@@ -16,7 +17,6 @@ class Header(QWidget):
     """The header.
 
     Args:
-        pages: name and words of each page, in their order.
         menu: what the button on the right opens.
         theme: how it looks.
         parent: as ever.
@@ -25,9 +25,7 @@ class Header(QWidget):
     page_chosen = Signal(str)
     """The name of a page was pressed."""
 
-    def __init__(
-        self, pages: Sequence[tuple[str, str]], menu: QMenu, theme: Theme, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, menu: QMenu, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._pills: dict[str, Button] = {}
         self._group = QButtonGroup(self)
@@ -37,10 +35,11 @@ class Header(QWidget):
         self.name = Label("bedview", size="lead", bold=True)
         self.name.hide()
         row.addWidget(self.name)
-        for number, (name, words) in enumerate(pages, 1):
+        for number, (name, words) in enumerate(self._pages().items()):
             pill = Button(words, theme, ButtonKind.PILL)
             pill.setCheckable(True)
-            pill.setAccessibleDescription(self.tr("Page {number}").format(number=number))
+            if number:
+                pill.setAccessibleDescription(self.tr("Page {number}").format(number=number))
             pill.clicked.connect(lambda _checked=False, name=name: self.page_chosen.emit(name))
             self._group.addButton(pill)
             self._pills[name] = pill
@@ -53,6 +52,17 @@ class Header(QWidget):
         self.menu_button = Button(self.tr("Piece ▾"), theme, says=self.tr("Piece: open, save, undo, look"))
         self.menu_button.setMenu(menu)
         row.addWidget(self.menu_button)
+
+    def _pages(self) -> dict[str, str]:
+        """What each page is called; the pieces to choose from first, then the pages by their numbers."""
+        return {
+            START: self.tr("Pieces"),
+            PLAN: self.tr("Plan"),
+            REHEARSE: self.tr("Rehearse"),
+            KNIT: self.tr("Knit"),
+            FINISH: self.tr("Finish"),
+            LEARN: self.tr("Learn"),
+        }
 
     @property
     def pills(self) -> Mapping[str, Button]:
