@@ -17,6 +17,7 @@ from pydantic import ValidationError
 
 from bedview.bed.needles import NeedleError, Position, format_needles, parse_needles
 from bedview.language import gettext as _
+from bedview.language import number
 from bedview.plan.gauge import Rounding
 from bedview.plan.gauge_passes import follow_passes
 from bedview.plan.piece import BedPlan, Gauge, Piece
@@ -159,7 +160,7 @@ class _Carrier:
                     {**gauge, "tension": dial, **{key: round(gauge[key] * by[key], 3) for key in by}}
                 )
                 said = _("The gauge at tension {dial} is reckoned from the other one; knit a swatch at it")
-                self.left.append(said.format(dial=f"{dial:g}"))
+                self.left.append(said.format(dial=number(dial)))
         return found
 
     # -- counts -------------------------------------------------------------------------------------------

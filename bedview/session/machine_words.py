@@ -6,8 +6,11 @@ from collections.abc import Iterable, Sequence
 
 from typing_extensions import override
 
+from bedview.bed.actions import HandAction, Tension
 from bedview.bed.needles import Position
+from bedview.bed.state import BedState
 from bedview.language import gettext as _
+from bedview.language import number
 from bedview.picture.bed_scene import PLAIN_LABELS
 from bedview.plan.words import Words, YarnName
 from bedview.session.machine import Machine
@@ -28,6 +31,13 @@ class MachineWords(Words):
             work = self.position(Position.WORK)
             return self.gettext("{work}, the latch kept open").format(work=work)
         return machine.names[int(position)] or super().position(position)
+
+    @override
+    def hand(self, action: HandAction, before: BedState) -> tuple[str, ...]:
+        """As in any words, but a dial that the machine lacks is said with those beside it."""
+        if isinstance(action, Tension) and not self._machine.has_dial(action.dial):
+            return (self.gettext("Set the tension dial to {dial}").format(dial=self.dial(action.dial)),)
+        return super().hand(action, before)
 
     @override
     def _moved(self, needles: Iterable[int], position: Position, *, is_back: bool) -> str:
@@ -56,12 +66,12 @@ class MachineWords(Words):
     def dial(self, dial: float) -> str:
         """A dial, and what is beside it where the machine's own has no such setting."""
         if self._machine.has_dial(dial):
-            return f"{dial:g}"
+            return number(dial)
         beside = self._machine.dials_beside(dial)
         if len(beside) < 2:
-            return self.gettext("{dial}, which your dial lacks").format(dial=f"{dial:g}")
+            return self.gettext("{dial}, which your dial lacks").format(dial=number(dial))
         sentence = self.gettext("{dial}, between {below} and {above} on your dial")
-        return sentence.format(dial=f"{dial:g}", below=f"{beside[0]:g}", above=f"{beside[1]:g}")
+        return sentence.format(dial=number(dial), below=number(beside[0]), above=number(beside[1]))
 
 
 def dial_doubt(machine: Machine, dial: float) -> str:
@@ -70,9 +80,11 @@ def dial_doubt(machine: Machine, dial: float) -> str:
         return ""
     beside = machine.dials_beside(dial)
     if len(beside) < 2:
-        return _("Your dial has no {dial}; it ends at {last}").format(dial=f"{dial:g}", last=f"{beside[0]:g}")
+        return _("Your dial has no {dial}; it ends at {last}").format(
+            dial=number(dial), last=number(beside[0])
+        )
     sentence = _("Your dial has no {dial}; it has {below} and {above}")
-    return sentence.format(dial=f"{dial:g}", below=f"{beside[0]:g}", above=f"{beside[1]:g}")
+    return sentence.format(dial=number(dial), below=number(beside[0]), above=number(beside[1]))
 
 
 def position_labels(words: Words) -> tuple[str, str, str, str]:
@@ -89,4 +101,4 @@ def claws_of(words: Words) -> int:
 
 def words_of_dial(words: Words, dial: float) -> str:
     """A dial in a sentence."""
-    return words.dial(dial) if isinstance(words, MachineWords) else f"{dial:g}"
+    return words.dial(dial) if isinstance(words, MachineWords) else number(dial)

@@ -84,3 +84,15 @@ def test_positions_are_called_what_the_machine_calls_them() -> None:
     piece = a_piece(CAST_ON, acts({"do": "place", "needles": "R5", "position": "out"}))
     hands = [sentence for step in spoken(piece, machine).steps for sentence in step.hands]
     assert "Push R5 back to park" in hands
+
+
+def test_a_step_says_what_lies_beside_a_dial_that_the_machine_lacks() -> None:
+    piece = a_piece(CAST_ON, acts({"do": "tension", "dial": 7.5}), plain(1))
+    hands = {
+        steps: [
+            sentence for step in spoken(piece, Machine(dial_steps=steps)).steps for sentence in step.hands
+        ]
+        for steps in (2, 3)
+    }
+    assert "Set the tension dial to 7.5" in hands[2]
+    assert "Set the tension dial to 7.5, between 7.33 and 7.67 on your dial" in hands[3]

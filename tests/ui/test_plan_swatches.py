@@ -374,3 +374,14 @@ def test_a_swatch_opens_as_a_new_piece_and_what_is_kept_outlasts_the_window(
     sheet.reject()
     window.close()
     assert [each.marked_stitches for each in SwatchFile(default_file()).load().swatches] == [30]
+
+
+def test_a_swatch_in_inches(qtbot: QtBot, settings: Remembered, shelf: SwatchShelf) -> None:
+    settings.length_unit = LengthUnit.IN
+    page = shown(qtbot, bag(), settings, shelf)
+    sheet = swatches(qtbot, page)
+    sheet.write_down()
+    # 8 × 11 to the inch are 32 × 44 to 4 in; in centimetres 20.3 cm are 8 in.
+    fill(sheet.entry.first, stitches="64", rows="88", after_width_mm="8", after_height_mm="20.32 cm")
+    assert sheet.entry.comes.text() == "32 stitches and 44 rows to 4 in."
+    page.close()

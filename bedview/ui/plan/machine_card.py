@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QWidget
 
 from bedview.bed.needles import MAX_NEEDLES, MAX_PITCH_MM, MIN_PITCH_MM
+from bedview.language import number
 from bedview.session.machine import LONGEST_NAME, STEPS, Machine
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.cards import Card
@@ -123,7 +124,7 @@ class MachineCard(Card):
         if MIN_PITCH_MM <= pitch <= MAX_PITCH_MM:
             return ""
         sentence = self.tr("a pitch is from {least} to {most} mm")
-        return sentence.format(least=f"{MIN_PITCH_MM:g}", most=f"{MAX_PITCH_MM:g}")
+        return sentence.format(least=number(MIN_PITCH_MM), most=number(MAX_PITCH_MM))
 
     def _put_name(self, place: int, value: object) -> None:
         names = list(self.machine.names)
