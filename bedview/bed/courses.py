@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -11,6 +11,16 @@ from bedview.bed.column import Column
 
 ROWS_WAITING: Final = 1 << 10
 """So many rows may wait: as tuples they take ten times the memory."""
+
+
+class CourseTable(NamedTuple):
+    """Some courses, a column an attribute; as in :class:`Courses`."""
+
+    first: npt.NDArray[np.int64]
+    strand: npt.NDArray[np.int32]
+    action: npt.NDArray[np.int32]
+    pass_number: npt.NDArray[np.int32]
+    tip: npt.NDArray[np.int32]
 
 
 class Courses:
@@ -80,6 +90,17 @@ class Courses:
         values: tuple[Any, ...] = (firsts, strand, action, passes, tips)
         for column, each in zip(self._columns(), values, strict=True):
             column.extend(each, rows)
+
+    def since(self, loops: int) -> CourseTable:
+        """Copies of the courses that begin at or behind the loop ``loops``."""
+        start = int(np.searchsorted(self.first, loops))
+        return CourseTable(*(column.values[start:].copy() for column in self._columns()))
+
+    def extend(self, more: CourseTable) -> None:
+        """Append courses."""
+        columns: tuple[npt.NDArray[Any], ...] = more
+        for column, values in zip(self._columns(), columns, strict=True):
+            column.extend(values, len(values))
 
     def cut_back(self, loops: int) -> None:
         """Forget the courses that begin at or behind the loop ``loops``."""

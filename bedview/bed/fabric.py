@@ -10,7 +10,7 @@ Loops are numbered from 0. Of each the fabric keeps what cannot be worked out fr
 ``under``   i4     node of the top of the stack it was drawn through; for a wrap, of what it lies on; -1
 ==========  =====  ===================================================================================
 
-What is the same for all loops of one pass or hand action (strand, pass) stands once in a table of *courses*.
+What is the same for all loops of one pass or hand action (strand, pass) stands once, in a table of *courses*.
 
 A stack on a needle is a chain of *nodes* from the top down. The node of a loop is the loop's own number: a
 loop made by a pass lies alone on its needle, a wrap lies on ``under``. A loop that is moved onto others
@@ -20,8 +20,7 @@ the stacks of any earlier moment stay readable.
 
 from __future__ import annotations
 
-from enum import IntEnum
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 import numpy.typing as npt
@@ -29,54 +28,37 @@ import numpy.typing as npt
 from bedview.bed.actions import YarnRole
 from bedview.bed.column import Column
 from bedview.bed.courses import Courses
+from bedview.bed.loops import (
+    HAND_WRAP,
+    KNIT,
+    LAID_IN,
+    MOVED,
+    NOTHING,
+    WRAP,
+    FabricStretch,
+    Ints,
+    LoopKind,
+    NewLoops,
+    is_wrap,
+)
 
-Ints = npt.NDArray[np.int32]
-"""Loop ids, node ids, levels or needle indices."""
+__all__ = [
+    "HAND_WRAP",
+    "KNIT",
+    "LAID_IN",
+    "MOVED",
+    "NOTHING",
+    "WRAP",
+    "Fabric",
+    "Ints",
+    "LoopKind",
+    "NewLoops",
+    "is_wrap",
+]
 
-MOVED: Final = 1 << 30
-"""Node ids from here on are moved loops."""
-NOTHING: Final = -1
-"""No loop, no node, no strand."""
-
-
-class LoopKind(IntEnum):
-    """How a loop came to be."""
-
-    CAST_ON = 0
-    KNIT = 1
-    LAID_IN = 2
-    WRAP = 3
-    HAND_WRAP = 4
-    BIND = 5
-
-
-# Beside an array numpy asks a member of an enumeration many questions, a plain number none.
-KNIT: Final = int(LoopKind.KNIT)
-LAID_IN: Final = int(LoopKind.LAID_IN)
-WRAP: Final = int(LoopKind.WRAP)
-HAND_WRAP: Final = int(LoopKind.HAND_WRAP)
 SMALL: Final = 1 << 20
-"""Below so many loops the room for them is doubled when it is full; memory is worth less than time there."""
+"""Below so many loops the room for them is doubled when it is full; time is worth more there."""
 _LOOP_ARRAYS: Final = ("_needle", "_kind", "_begun", "_level", "_under")
-
-
-def is_wrap(kinds: npt.NDArray[np.uint8]) -> npt.NDArray[np.bool_]:
-    """Which of these kinds are wraps, automatic or by hand."""
-    wraps: npt.NDArray[np.bool_] = (kinds == WRAP) | (kinds == HAND_WRAP)
-    return wraps
-
-
-class NewLoops(NamedTuple):
-    """Loops about to be made, in the order of making; arrays of one length.
-
-    ``begun`` and ``level`` as in the fabric; ``under`` are nodes.
-    """
-
-    needle: npt.NDArray[np.integer]
-    kind: npt.NDArray[np.uint8] | int
-    begun: npt.NDArray[np.integer]
-    level: npt.NDArray[np.integer]
-    under: npt.NDArray[np.integer]
 
 
 class Fabric:
@@ -231,6 +213,30 @@ class Fabric:
     def moved_nodes(moved_before: int, count: int) -> Ints:
         """The nodes that ``count`` loops get when ``moved_before`` were moved before them."""
         return np.arange(MOVED + moved_before, MOVED + moved_before + count, dtype=np.int32)
+
+    def since(self, loops: int, moved: int, strands: int) -> FabricStretch:
+        """Copies of all but the first ``loops`` loops, ``moved`` moved loops and ``strands`` strands."""
+        return FabricStretch(
+            NewLoops(
+                self.needle[loops:].copy(),
+                self.kind[loops:].copy(),
+                self.begun[loops:].copy(),
+                self.level[loops:].copy(),
+                self.under[loops:].copy(),
+            ),
+            self._courses.since(loops),
+            self._moved_loop.values[moved:].copy(),
+            self._moved_under.values[moved:].copy(),
+            self.strand_yarn.values[strands:].copy(),
+        )
+
+    def go_on_with(self, stretch: FabricStretch) -> None:
+        """Append all of a stretch whose numbers follow those that are here."""
+        self._courses.extend(stretch.courses)
+        self.add(stretch.loops)
+        self._moved_loop.extend(stretch.moved_loop, len(stretch.moved_loop))
+        self._moved_under.extend(stretch.moved_under, len(stretch.moved_under))
+        self.strand_yarn.extend(stretch.strand_yarn, len(stretch.strand_yarn))
 
     def cut_back(self, loops: int, moved: int, strands: int) -> None:
         """Forget everything but the first ``loops`` loops, ``moved`` moved loops and ``strands`` strands.

@@ -126,6 +126,11 @@ class Ledger:
             nodes = nodes[nodes >= 0]
         self._drawn_to = end
 
+    def is_empty_from(self, action: int, passes: int) -> bool:
+        """Whether nothing was entered from ``action`` on, after ``passes`` passes."""
+        fell = bool(self.drops) and self.drops[-1].pass_number > passes
+        return not fell and all(not rows or rows[-1].action < action for rows in (self.hung, self.fallen))
+
     def cut_back(self, action: int, passes: int, fabric: Fabric) -> None:
         """Forget what was entered from ``action`` on, after ``passes`` passes; the fabric forgets with it."""
         drops = bisect_right(self.drops, passes, key=lambda drop: drop.pass_number)

@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import islice
 from typing import Final
 
 from bedview.bed.actions import Action, Edge, Knit, YarnRole
+from bedview.bed.again import Snapshot, Standing, Stretch
 from bedview.bed.edges import edge_loops
 from bedview.bed.events import Event
 from bedview.bed.fabric import Fabric
@@ -26,14 +26,6 @@ from bedview.bed.state import BedState
 EVENTS_A_SNAPSHOT: Final = 64
 STATES_KEPT: Final = 8
 """States looked at last that are kept besides, so that a step on costs a step."""
-
-
-@dataclass(frozen=True, slots=True)
-class Snapshot:
-    """The state straight before an event."""
-
-    event: int
-    state: BedState
 
 
 class Timeline:
@@ -108,6 +100,47 @@ class Timeline:
         if self._openings is not None:
             self._openings.cut_back(live.next_loop)
         self._recent.clear()
+
+    def stretch_from(self, action: int) -> Stretch | None:
+        """A copy of all from an action on, to be done again behind others; None where that cannot be."""
+        first = self._first_event[action]
+        before = self._state_before(first)
+        if not self.machine.ledger.is_empty_from(action, before.passes):
+            return None
+        stretch = Stretch(
+            Standing.of(self.fabric, before),
+            action,
+            self.events[first].line,
+            self._actions[action:],
+            self.events[first:],
+            [each - first for each in self._first_event[action:]],
+            [Snapshot(each.event - first, each.state) for each in self._snapshots if each.event > first],
+            self._live.copy(),
+            self.fabric.since(before.next_loop, before.moved, before.strands),
+        )
+        return stretch if stretch.can_be_repeated else None
+
+    def go_on_with(self, stretch: Stretch) -> bool:
+        """Append all actions of a stretch, without doing them, if the bed stands as it stood before them.
+
+        Returns:
+            Whether it does; if not, nothing has changed.
+        """
+        if self._pen < len(self._actions):
+            return False
+        again = stretch.again(self.fabric, self._live, len(self._actions), self.lines)
+        if again is None:
+            return False
+        first = len(self.events)
+        self.events += again.events
+        self._event_lines += [event.line for event in again.events]
+        self._actions += again.actions
+        self._first_event += [first + each for each in again.first_event]
+        self._snapshots += [Snapshot(first + each.event, each.state) for each in again.snapshots]
+        self.fabric.go_on_with(again.made)
+        self._live, self._pen = again.end, len(self._actions)
+        self._edges.clear()
+        return True
 
     def fork(self, line: int) -> Timeline:
         """An independent timeline, as this one was after ``line``."""

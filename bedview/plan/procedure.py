@@ -8,7 +8,7 @@ kept, and even behind it the timeline does nothing twice as long as the actions 
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -18,6 +18,7 @@ from bedview.bed.timeline import Timeline
 from bedview.language import gettext as _
 from bedview.plan.piece import Piece
 from bedview.plan.segments.base import Segment, SegmentError
+from bedview.plan.segments.ending import Ending
 from bedview.plan.segments.maker import Maker, Span, TooLong
 from bedview.plan.steps import Step, Voice, cut_into_steps
 from bedview.plan.words import Words
@@ -122,10 +123,13 @@ def compile_piece(piece: Piece, previous: Procedure | None = None) -> Procedure:
         PlanError: if a segment cannot be done, the bed refuses an action, or there are more than 200,000
             actions or passes. It holds what could be done until there.
     """
+    ending = _ending(piece, previous)
     maker, kept = _begin(piece, previous)
     place = kept
     try:
         for place in range(kept, len(piece.segments)):
+            if ending is not None and place == ending.place and maker.go_on_with(ending):
+                break
             maker.build(piece.segments[place], place)
     except (SegmentError, Refused, TooLong) as error:
         procedure = _end(piece, maker, finished=place)
@@ -136,7 +140,7 @@ def compile_piece(piece: Piece, previous: Procedure | None = None) -> Procedure:
 def _begin(piece: Piece, previous: Procedure | None) -> tuple[Maker, int]:
     """A maker that stands before the first segment to build, and the index of that segment."""
     roles = piece.yarn_roles()
-    if previous is None or previous.piece.to_bed() != piece.to_bed() or previous.piece.yarn_roles() != roles:
+    if previous is None or not _like_bed(piece, previous):
         return Maker(Timeline(piece.to_bed(), roles), piece.yarns, piece.gauges), 0
     timeline = previous.timeline
     kept = _kept(piece, previous)
@@ -144,11 +148,10 @@ def _begin(piece: Piece, previous: Procedure | None) -> tuple[Maker, int]:
     start = max((span.stop for span in spans), default=0)
     timeline.rewind(start)
     maker = Maker(timeline, piece.yarns, piece.gauges)
-    titled = [
-        replace(span, segment=piece.segments[span.path[0]]) if len(span.path) == 1 else span for span in spans
-    ]
     reasons = {number: reason for number, reason in previous.reasons.items() if number < start}
-    maker.stand_behind(titled, reasons, timeline.pass_of_line(timeline.line_of_action(start) - 1))
+    maker.stand_behind(
+        _titled(spans, piece), reasons, timeline.pass_of_line(timeline.line_of_action(start) - 1)
+    )
     return maker, kept
 
 
@@ -159,10 +162,51 @@ def _kept(piece: Piece, previous: Procedure) -> int:
     pairs = zip(piece.segments, previous.piece.segments[: previous.finished], strict=False)
     kept = 0
     for now, then in pairs:
-        if now is not then and _untitled(now) != _untitled(then):
+        if not _does_the_same(now, then):
             break
         kept += 1
     return kept
+
+
+def _like_bed(piece: Piece, previous: Procedure) -> bool:
+    """Whether bed and yarns are those of an earlier procedure."""
+    then = previous.piece
+    return then.to_bed() == piece.to_bed() and then.yarn_roles() == piece.yarn_roles()
+
+
+def _titled(spans: Iterable[Span], piece: Piece) -> list[Span]:
+    """Spans with the segments of a piece, which may have other titles."""
+    return [
+        replace(span, segment=piece.segments[span.path[0]]) if len(span.path) == 1 else span for span in spans
+    ]
+
+
+def _does_the_same(now: Segment, then: Segment) -> bool:
+    return now is then or _untitled(now) == _untitled(then)
+
+
+def _ending(piece: Piece, previous: Procedure | None) -> Ending | None:
+    """What the segments at the end did that are the same now, where they may do it again; None for none."""
+    if previous is None or previous.finished < len(previous.piece.segments) or not _like_bed(piece, previous):
+        return None
+    now, then = piece.segments, previous.piece.segments
+    kept, most = _kept(piece, previous), min(len(now), len(then))
+    alike = 0
+    while alike < most - kept and _does_the_same(now[-1 - alike], then[-1 - alike]):
+        alike += 1
+    spans = [span for span in previous.spans if span.path[0] >= len(then) - alike]
+    if kept == len(now) or not spans or any(span.segment.looks_below for span in spans):
+        return None
+    start = spans[0].start
+    if start == len(previous.actions):
+        return None
+    stretch = previous.timeline.stretch_from(start)
+    if stretch is None:
+        return None
+    later = len(now) - len(then)
+    moved = [replace(span, path=(span.path[0] + later, *span.path[1:])) for span in spans]
+    reasons = {number: reason for number, reason in previous.reasons.items() if number >= start}
+    return Ending(len(now) - alike, stretch, _titled(moved, piece), reasons)
 
 
 def _untitled(segment: Segment) -> Segment:

@@ -25,8 +25,11 @@ def going_on(procedure: Procedure, tail: tuple[Action, ...], start: int) -> tupl
     for action in tail:
         try:
             timeline.append(action)
-        except (Refused, IndexError):  # an index beyond this bed: never from a file, which is read first
+        except Refused:
             continue
+        except IndexError:
+            # A needle beyond this bed: never from a file, which is read first. It may have been half done.
+            timeline = run(procedure.bed, procedure.yarns, tuple(timeline.actions))
     return tuple(timeline.actions)
 
 

@@ -57,6 +57,8 @@ class Segment(BaseModel, ABC):
     """The name of the kind, for people: "Short rows"."""
     does: ClassVar[str]
     """What it does, in one sentence for somebody who chooses among the kinds."""
+    looks_below: ClassVar[bool] = False
+    """Whether what it does depends on fabric below the loops on the needles."""
 
     title: Title = ""
     meant: Rules = ()

@@ -39,6 +39,7 @@ class HangSegment(Segment):
 
     says: ClassVar[str] = "Hang"
     does: ClassVar[str] = "An open group or an edge goes back on the needles, to knit on or to join."
+    looks_below: ClassVar[bool] = True
 
     kind: Literal["hang"]
     group: Annotated[Title, Field(min_length=1)] | None = Field(None, title="Name of the group")

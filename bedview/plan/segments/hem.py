@@ -40,6 +40,7 @@ class HemSegment(Segment):
 
     says: ClassVar[str] = "Hem"
     does: ClassVar[str] = "Rows folded double at a loose one, and knitted together with where they began."
+    looks_below: ClassVar[bool] = True
 
     kind: Literal["hem"]
     rows: Rows = Field(title="Rows outside")

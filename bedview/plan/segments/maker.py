@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from bedview.bed.state import BedState
     from bedview.bed.timeline import Timeline
     from bedview.plan.piece import Gauge, Yarn
+    from bedview.plan.segments.ending import Ending
 
 MOST_ACTIONS: Final = 200_000
 MOST_PASSES: Final = 200_000
@@ -101,6 +102,22 @@ class Maker:
         self.reasons = reasons
         self.actions_done = max((span.stop for span in self.spans), default=0)
         self.passes_done = passes
+
+    def go_on_with(self, ending: Ending) -> bool:
+        """Do again what the last segments did, if they find the bed as they found it; whether they do.
+
+        Where they do not, nothing has changed.
+        """
+        actions, passes = len(ending.stretch.actions), ending.stretch.passes
+        too_long = self.actions_done + actions > MOST_ACTIONS or self.passes_done + passes > MOST_PASSES
+        if too_long or not self.timeline.go_on_with(ending.stretch):
+            return False
+        self.spans += ending.spans_from(self.actions_done)
+        self.reasons |= ending.reasons_from(self.actions_done)
+        self.actions_done += actions
+        self.passes_done += passes
+        self._state = None
+        return True
 
     # -- doing --------------------------------------------------------------------------------------------
 

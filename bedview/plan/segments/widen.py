@@ -39,6 +39,7 @@ class WidenSegment(Shaping):
 
     says: ClassVar[str] = "Widen"
     does: ClassVar[str] = "Stitches are added at the edges, and the fabric grows wider."
+    looks_below: ClassVar[bool] = True
 
     kind: Literal["widen"]
     how: Literal["heel", "eyelet", "laid_in", "e_wrap"] = Field("heel", title="How")
