@@ -114,12 +114,16 @@ class YarnUse:
         fabric = self._procedure.timeline.fabric
         for start in range(0, len(fabric), _CHUNK):
             stop = min(start + _CHUNK, len(fabric))
-            loops = np.arange(start, stop, dtype=np.int32)
+            # What is the same for a whole course is asked of its first loop alone.
+            course = fabric.course_of(np.arange(start, stop, dtype=np.int32))
+            first = np.append(0, np.flatnonzero(course[1:] != course[:-1]) + 1)
+            loops, count = start + first, np.diff(first, append=stop - start)
             dial = self._dial_of_action[fabric.action_of(loops)]
+            group = fabric.yarn_of(loops).astype(np.int64) * len(self._dials) + dial
             yield LoopBatch(
-                group=fabric.yarn_of(loops).astype(np.int64) * len(self._dials) + dial,
+                group=np.repeat(group, count),
                 kind=fabric.kind[start:stop],
-                passes=fabric.pass_of(loops),
+                passes=np.repeat(fabric.pass_of(loops), count),
                 float_columns=self._floats(start, stop),
             )
 
