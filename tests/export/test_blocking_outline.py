@@ -69,6 +69,17 @@ def test_pages_cover_the_whole_in_full_size() -> None:
         assert (max(xs) - min(xs)) / 10 == pytest.approx(80 * STITCH_MM)
 
 
+def test_the_paper_lies_so_that_fewest_sheets_are_needed() -> None:
+    # 63 needles and 190 rows at 28 by 40 to 10 cm: 225 by 477.5 mm with its cast-on. Upright A4 takes 184 by
+    # 239 mm a sheet: 2 across, 3 down. Sideways it takes 271 by 152: 1 across, 4 down.
+    tall = small(
+        {"kind": "cast_on", "needles": "L32-R31", "yarn": "main"}, {"kind": "plain", "rows": 190}, needles=120
+    )
+    pages = outline_pages(outline(tall), PAPERS["a4"], tall[1].words)
+    assert len(pages) == 4
+    assert {page.paper for page in pages} == {PAPERS["a4"].sideways()}
+
+
 def test_without_fabric_there_is_none() -> None:
     with pytest.raises(NoGauge, match="no fabric"):
         outline(small())

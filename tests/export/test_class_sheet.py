@@ -107,10 +107,21 @@ def test_the_grid_is_empty_for_the_class_and_has_a_dot_for_each_needle_in_the_an
 
 
 def test_a_needle_that_reaches_further_is_marked_further_down() -> None:
-    grid = ReachGrid(20, 5, 14, 1840.0)
+    grid = ReachGrid(20, 5, 14, 1840.0, cautious_width)
     levels = [grid.y_of(position) for position in Position]
     assert levels == sorted(levels)
     assert len(set(levels)) == len(levels)
+
+
+def test_long_names_of_positions_have_room() -> None:
+    wide = ReachGrid(20, 5, 14, 1840.0, lambda text, size, bold: 3 * cautious_width(text, size, bold))
+    usual = ReachGrid(20, 5, 14, 1840.0, cautious_width)
+    for grid in (usual, wide):
+        labels = [mark for mark in grid.empty() if isinstance(mark, Text) and mark.anchor == "end"]
+        assert len(labels) == len(Position)
+        assert all(mark.x - grid.measure(mark.text, mark.size, False) >= 0 for mark in labels)
+        assert grid.x_of(14) < grid.room
+    assert wide.left > usual.left
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from math import ceil
+from math import ceil, prod
 from typing import Final
 
 import numpy as np
@@ -116,11 +116,11 @@ def _kept(fabric: Fabric) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.int64]]:
 
 
 def outline_pages(outline: Outline, paper: Paper, words: Words) -> list[Page]:
-    """The outline in full size on as many pages as it takes, row by row from the top left."""
-    room, tall = paper.room, paper.height_of_text - _HEAD - TALL
+    """The outline in full size, row by row from the top left, on paper laid so that fewest sheets do."""
+    paper = min((paper, paper.sideways()), key=lambda each: prod(_sheets(outline, each)))
+    across, down = _sheets(outline, paper)
+    room, tall = _room_on(paper)
     whole_wide, whole_tall = outline.width_mm * MM + 4 * MM, outline.height_mm * MM + 4 * MM
-    across = max(1, ceil((whole_wide - _OVERLAP) / (room - _OVERLAP)))
-    down = max(1, ceil((whole_tall - _OVERLAP) / (tall - _OVERLAP)))
     drawn = [moved(mark, 2 * MM, 2 * MM) for mark in _drawn(outline, whole_wide, whole_tall)]
     pages = []
     for row in range(down):
@@ -149,6 +149,19 @@ def outline_pages(outline: Outline, paper: Paper, words: Words) -> list[Page]:
                 )
             )
     return pages
+
+
+def _room_on(paper: Paper) -> tuple[float, float]:
+    """Width and height of what a sheet takes of the outline."""
+    return paper.room, paper.height_of_text - _HEAD - TALL
+
+
+def _sheets(outline: Outline, paper: Paper) -> tuple[int, int]:
+    """How many sheets side by side, and how many below each other."""
+    room, tall = _room_on(paper)
+    whole_wide, whole_tall = outline.width_mm * MM + 4 * MM, outline.height_mm * MM + 4 * MM
+    across = max(1, ceil((whole_wide - _OVERLAP) / (room - _OVERLAP)))
+    return across, max(1, ceil((whole_tall - _OVERLAP) / (tall - _OVERLAP)))
 
 
 def _head(outline: Outline, words: Words, name: str, pages: tuple[int, int]) -> Iterator[Mark]:

@@ -109,7 +109,7 @@ class ClassSheet:
     def _grid(self, question: ClassQuestion) -> ReachGrid:
         touched = np.flatnonzero(question.after.position != self._before(question))
         first, last = window(touched, self.used)
-        return ReachGrid(len(question.after.position), first, last, self.paper.room)
+        return ReachGrid(len(question.after.position), first, last, self.paper.room, self.measure)
 
     def _before(self, question: ClassQuestion) -> np.ndarray[tuple[int], np.dtype[np.uint8]]:
         step = self.procedure.steps[question.first_step]

@@ -12,13 +12,13 @@ import numpy.typing as npt
 from bedview.bed.needles import Position, needle_name
 from bedview.export.paper.pages import INK, MM
 from bedview.language import gettext as _
-from bedview.picture.marks import Box, Dots, Lines, Mark, Pen, Text
+from bedview.picture.marks import Box, Dots, Lines, Mark, MeasureText, Pen, Text
 
 MOST_NEEDLES: Final = 60
 """Needles side by side, so that a pencil finds each."""
 TALL: Final = 38.0 * MM
-_LEFT: Final = 32.0 * MM
-"""Room for the names of the positions."""
+_BESIDE: Final = 3.0 * MM
+"""Between the name of a position and the first needle."""
 _RIGHT: Final = 3.0 * MM
 """Room for what the last needle's name leans out."""
 _TOP: Final = 8.0 * MM
@@ -39,21 +39,28 @@ class ReachGrid:
         first: the first needle shown.
         last: the last.
         room: width of the grid with the names of the positions.
+        measure: how wide a text is.
     """
 
     needles: int
     first: int
     last: int
     room: float
+    measure: MeasureText
+
+    @property
+    def left(self) -> float:
+        """Where the first column begins: right of the names of the positions."""
+        return max(self.measure(name, _SMALL, False) for name in _names().values()) + _BESIDE
 
     @property
     def pitch(self) -> float:
         """From needle to needle."""
-        return min(_WIDEST, (self.room - _LEFT - _RIGHT) / (self.last - self.first + 1))
+        return min(_WIDEST, (self.room - self.left - _RIGHT) / (self.last - self.first + 1))
 
     def x_of(self, needle: int) -> float:
         """Where a needle's line stands."""
-        return _LEFT + (needle - self.first + 0.5) * self.pitch
+        return self.left + (needle - self.first + 0.5) * self.pitch
 
     def y_of(self, position: Position) -> float:
         """The level of a position; a needle that reaches further out reaches further down."""
@@ -62,18 +69,13 @@ class ReachGrid:
     def empty(self) -> Iterator[Mark]:
         """The grid with nothing in it."""
         wide = (self.last - self.first + 1) * self.pitch
-        names = {
-            Position.OUT: _("out of work"),
-            Position.WORK: _("working"),
-            Position.UPPER: _("upper working"),
-            Position.HOLD: _("hold"),
-        }
-        yield Box(_LEFT, _TOP - 1.6 * MM, wide, 1.6 * MM, 0, INK.lip)
-        levels = [[_LEFT, self.y_of(each), _LEFT + wide, self.y_of(each)] for each in Position]
+        left = self.left
+        yield Box(left, _TOP - 1.6 * MM, wide, 1.6 * MM, 0, INK.lip)
+        levels = [[left, self.y_of(each), left + wide, self.y_of(each)] for each in Position]
         yield Lines(_LEVEL, np.array(levels))
         yield Lines(_NEEDLE, self._lines(dict.fromkeys(self._shown(), Position.HOLD)))
-        for position, name in names.items():
-            yield Text(_LEFT - 2 * MM, self.y_of(position) + 0.35 * _SMALL, name, _SMALL, INK.ink, "end")
+        for position, name in _names().items():
+            yield Text(left - 2 * MM, self.y_of(position) + 0.35 * _SMALL, name, _SMALL, INK.ink, "end")
         yield from self._names()
 
     def filled(self, positions: npt.NDArray[np.uint8]) -> Iterator[Mark]:
@@ -106,6 +108,15 @@ class ReachGrid:
         for needle in named:
             name = needle_name(needle, self.needles)
             yield Text(self.x_of(needle), _TOP - 3 * MM, name, _SMALL, INK.quiet_ink, "middle")
+
+
+def _names() -> dict[Position, str]:
+    return {
+        Position.OUT: _("out of work"),
+        Position.WORK: _("working"),
+        Position.UPPER: _("upper working"),
+        Position.HOLD: _("hold"),
+    }
 
 
 def window(needles: npt.NDArray[np.intp], used: tuple[int, int]) -> tuple[int, int]:
