@@ -5,7 +5,10 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from bedview.lessons.deck import Deck, prompts_of, timeline_of
+from bedview.bed.actions import CastOn, HoldCams, Knit, Place, Thread, YarnRole
+from bedview.bed.needles import Bed, Position
+from bedview.bed.timeline import Timeline
+from bedview.lessons.deck import Deck, prompts_along, prompts_of, timeline_of
 from bedview.lessons.foretell import Asks, worth_asking
 from bedview.lessons.lesson_file import lesson_names, read_lesson
 
@@ -85,3 +88,61 @@ def test_lessons_ask_about_gaps_that_come_and_gaps_that_do_not() -> None:
     asked = [prompt for name in lesson_names() for prompt in prompts_of(name, read_lesson(name))]
     assert {prompt.asks for prompt in asked} == set(Asks)
     assert len({prompt.key for prompt in asked}) == len(asked)
+
+
+# -- what is due -----------------------------------------------------------------------------------------
+
+
+def test_what_is_due_again_is_listed_and_when_the_next_one_is() -> None:
+    deck = Deck(PROMPTS)
+    assert deck.due(NOW) == []
+    assert deck.next_due() is None
+    deck.answered(PROMPTS[1], right=False, now=NOW)
+    deck.answered(PROMPTS[0], right=True, now=NOW)
+    first, later = deck.due_at(PROMPTS[1]), deck.due_at(PROMPTS[0])
+    assert first is not None
+    assert later is not None
+    assert first < later, "what was missed comes back first"
+    assert deck.next_due() == first
+    assert deck.due(first) == [PROMPTS[1]]
+    assert deck.due(later) == [PROMPTS[0], PROMPTS[1]], "in the order to learn them in"
+
+
+# -- along a piece ---------------------------------------------------------------------------------------
+
+
+def six_rows() -> Timeline:
+    """L4 to R4: two plain rows; R4 held, two rows; L4 held besides, one row; both back, one row."""
+    timeline = Timeline(Bed(8), [("main", YarnRole.FABRIC)])
+    for action in (
+        Thread("main"),
+        CastOn(tuple(range(8))),
+        HoldCams(on=True),
+        Knit(2),
+        Place((7,), Position.HOLD),
+        Knit(2),
+        Place((0,), Position.HOLD),
+        Knit(1),
+        Place((0, 7), Position.UPPER),
+        Knit(1),
+    ):
+        timeline.append(action)
+    return timeline
+
+
+def test_a_piece_is_asked_about_where_hands_came_before_and_something_is_held() -> None:
+    timeline = six_rows()
+    prompts = prompts_along("quay", timeline)
+    asked = [(prompt.key.split("/")[1], prompt.asks) for prompt in prompts]
+    # Not row 1 or 2, where nothing is held, nor row 4, which hands do not change, nor row 6.
+    assert asked == [
+        (row, asks) for row in ("row 3", "row 5") for asks in (Asks.KNIT, Asks.WRAPPED, Asks.GAP)
+    ]
+    for prompt in prompts:
+        before = timeline.fork(prompt.line)
+        assert before.passes == int(prompt.key.split("/")[1].removeprefix("row ")) - 1
+        assert before.state.position[7] == Position.HOLD
+
+
+def test_of_a_long_piece_only_so_much_is_asked() -> None:
+    assert len(prompts_along("quay", six_rows(), most=4)) == 4

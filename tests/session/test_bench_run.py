@@ -138,3 +138,17 @@ def test_the_start_of_a_lesson_stays(bench: BenchRun) -> None:
     assert not begun.can_undo
     begun.redo()
     assert begun.timeline.passes == 5
+
+
+def test_a_bench_made_of_its_own_piece_can_be_undone_action_by_action(bench: BenchRun) -> None:
+    bench.do(HoldCams(on=True), Place((R4,), Position.HOLD))
+    bench.do(Knit(1))
+    again = BenchRun.from_piece(bench.to_piece())
+    assert again.state.wraps[R4] == 1
+    assert again.timeline.passes == 5
+    passes = []
+    while again.can_undo:
+        again.undo()
+        passes.append(again.timeline.passes)
+    # The row, the needle, the cams, four rows written as one, the cast-on, the thread.
+    assert passes == [4, 4, 4, 0, 0, 0]

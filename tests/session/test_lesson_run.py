@@ -9,9 +9,11 @@ from bedview.bed.actions import HoldCams, Knit, Place
 from bedview.bed.needles import Position
 from bedview.lessons.grading import Graded
 from bedview.lessons.lesson_file import read_lesson
-from bedview.session.foretell_run import ForetellRun
+from bedview.plan.procedure import compile_piece
+from bedview.session.foretell_run import ForetellRun, PieceRows
 from bedview.session.lesson_run import LessonRun
 from bedview.store.learners import Learners
+from tests.ui.desktop import small_piece
 
 
 class Clock:
@@ -110,3 +112,24 @@ def test_questions_end_when_none_is_due(learners: Learners) -> None:
     assert asked > 0
     assert here.question is None
     assert here.timeline is None
+
+
+def test_rows_of_a_piece_are_foretold_and_come_back(learners: Learners) -> None:
+    clock = Clock()
+    procedure = compile_piece(small_piece())
+    here = ForetellRun({"mooring": PieceRows("mooring", procedure)}, learners, "Ada", clock)
+    first = here.next()
+    assert first is not None
+    assert first.row == 3
+    assert here.rows is not None
+    assert here.rows.title == "Mooring sample"
+    assert here.due == []
+    here.answer([])
+    due = here.due_again()
+    assert due is not None
+    assert here.next_due == due
+    clock.now = due
+    assert [prompt.lesson for prompt in here.due] == ["mooring"]
+    # Cards of what is not asked about now are kept beside the new ones.
+    ForetellRun({"hand-wraps": read_lesson("hand-wraps")}, learners, "Ada", clock).next()
+    assert len(learners.load("Ada").cards) == 1

@@ -21,7 +21,7 @@ app = QApplication([])
 window = open_window("harbour-heel")
 
 def tell():
-    heavy = {"numpy", "pydantic", "scipy", "pyqtgraph", "psygnal"}
+    heavy = {"numpy", "pydantic", "scipy", "pyqtgraph", "psygnal", "fsrs", "bedview.ui.pages.learn_page"}
     print(sorted(heavy.intersection(sys.modules)))
     app.quit()
 

@@ -217,6 +217,7 @@ def test_another_bed_is_laid_out_and_the_old_one_comes_back(page: LearnPage) -> 
     cast_on_and_knit(view, 2)
     said: list[tuple[str, str, object]] = []
     page.said.connect(lambda *args: said.append(args))
+    view.other.click()
     view.form.needles.setText("31")
     view.form.begin.click()
     view = page.view  # type: ignore[assignment]

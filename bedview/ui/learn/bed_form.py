@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QIntValidator
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
+from PySide6.QtGui import QIntValidator, QResizeEvent
+from PySide6.QtWidgets import QLineEdit, QWidget
+from typing_extensions import override
 
 from bedview.bed.needles import MAX_NEEDLES, MAX_PITCH_MM, MIN_NEEDLES, MIN_PITCH_MM, Bed, Side
 from bedview.language import number
 from bedview.plan.piece import Yarn
+from bedview.ui.learn.rows import place_in_rows
 from bedview.ui.parts.buttons import Button
 from bedview.ui.parts.labels import Label
 from bedview.ui.plan.entries import ChoiceEntry
@@ -21,7 +23,7 @@ YarnSet = tuple[str, tuple[Yarn, ...]]
 
 
 class BedForm(QWidget):
-    """The form, on one line.
+    """The form, on as many lines as it needs.
 
     Args:
         bed: the bed that lies there.
@@ -40,6 +42,7 @@ class BedForm(QWidget):
         self, bed: Bed, yarns: Sequence[YarnSet], theme: Theme, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
+        self._theme = theme
         self._sets = dict(yarns)
         self.needles = QLineEdit(str(bed.needles))
         self.needles.setValidator(QIntValidator(MIN_NEEDLES, MAX_NEEDLES, self.needles))
@@ -58,19 +61,24 @@ class BedForm(QWidget):
         self.yarns.setAccessibleName(self.tr("Yarns"))
         self.begin = Button(self.tr("Lay out this bed"), theme)
         self.begin.clicked.connect(self._lay_out_bed)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(theme.px(24), 0, theme.px(24), 0)
-        row.setSpacing(theme.px(8))
+        self._shown: list[QWidget] = []
         for text, widget in (
             (self.tr("A bed of"), self.needles),
             (self.tr("needles,"), self.pitch),
             (self.tr("mm apart; carriage on the"), self.carriage),
             (self.tr("yarns:"), self.yarns),
         ):
-            row.addWidget(Label(text, tone="quiet"))
-            row.addWidget(widget)
-        row.addWidget(self.begin)
-        row.addStretch(1)
+            self._shown += [Label(text, tone="quiet"), widget]
+        self._shown.append(self.begin)
+        for each in self._shown:
+            each.setParent(self)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        high = place_in_rows(self._shown, self.width(), self._theme.px(40), self._theme.px(8))
+        if self.height() != high:
+            self.setFixedHeight(high)
 
     def _lay_out_bed(self) -> None:
         try:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.lessons.lesson_file import parse_lesson_actions
@@ -52,6 +52,9 @@ class BenchView(QWidget):
         self.hands = Hands(bench, tells_findings=True, parent=self)
         self.bench = Workbench(self.hands, ALL_TOOLS, theme)
         self.form = BedForm(bench.timeline.bed, yarns, theme)
+        self.form.hide()
+        self.other = Button(self.tr("Another bed…"), theme, says=self.tr("Choose another bed and yarns"))
+        self.other.setCheckable(True)
         self.undo = Button("↶", theme, says=self.tr("Undo (Ctrl+Z)"))
         self.redo = Button("↷", theme, says=self.tr("Redo (Ctrl+Y)"))
         self.save = Button(self.tr("Save…"), theme, says=self.tr("Save what was done as a piece"))
@@ -66,19 +69,26 @@ class BenchView(QWidget):
 
     def _lay_out(self, theme: Theme) -> None:
         px = theme.px
-        self.line.setFixedWidth(px(330))
+        self.line.setMinimumWidth(px(120))
+        self.line.setMaximumWidth(px(330))
         self.head = LessonHead(
-            self.tr("Free bench"), (self.line, self.undo, self.redo, self.save, self.rehearse), theme
+            self.tr("Free bench"),
+            (self.line, self.other, self.undo, self.redo, self.save, self.rehearse),
+            theme,
         )
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
         column.addWidget(self.head)
-        column.addWidget(self.form)
+        form = QHBoxLayout()
+        form.setContentsMargins(px(24), 0, px(24), 0)
+        form.addWidget(self.form)
+        column.addLayout(form)
         column.addWidget(self.bench, 1)
 
     def _connect(self) -> None:
         self.head.left.connect(self.left)
+        self.other.toggled.connect(self.form.setVisible)
         self.form.laid_out.connect(self.bed_wanted)
         self.form.refused.connect(self.hands.refuse)
         self.undo.clicked.connect(self.hands.undo)

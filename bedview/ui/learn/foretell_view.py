@@ -297,5 +297,6 @@ class ForetellView(QWidget):
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self._words.setFixedHeight(max(self._theme.px(88), round(0.15 * self.height())))
+        least = self._theme.px(88 if self.height() >= self._theme.px(560) else 66)
+        self._words.setFixedHeight(max(least, round(0.15 * self.height())))
         self.card.fit_into(self.height())

@@ -261,4 +261,5 @@ class LessonView(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         # A fifth of the page belongs to words; the bed takes what is left.
-        self._words.setFixedHeight(max(self._theme.px(104), round(0.18 * self.height())))
+        least = self._theme.px(104 if self.height() >= self._theme.px(560) else 72)
+        self._words.setFixedHeight(max(least, round(0.18 * self.height())))

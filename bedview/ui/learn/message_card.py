@@ -15,6 +15,8 @@ from bedview.ui.parts.labels import Label
 from bedview.ui.parts.said import announce
 from bedview.ui.theme import TextSize, Theme
 
+TIGHT_PX: Final = 440
+"""A bench lower than this, at the usual text size, has to be sparing with room."""
 _SIGNS: Final = {
     Tone.REFUSED: ("×", "warning", "on_warning"),
     Tone.MISSED: ("!", "warning", "on_warning"),
@@ -84,7 +86,8 @@ class MessageCard(QFrame):
 
     def fit_into(self, page_height: int) -> None:
         """Take as much height as suits a page so high."""
-        self.setFixedHeight(max(self._theme.px(78), round(0.11 * page_height)))
+        least = self._theme.px(62 if 0 < page_height < self._theme.px(TIGHT_PX) else 78)
+        self.setFixedHeight(max(least, round(0.11 * page_height)))
 
     def say(self, told: Told) -> None:
         """Say something, to readers too."""

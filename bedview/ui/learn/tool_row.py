@@ -13,6 +13,7 @@ from typing_extensions import override
 
 from bedview.bed.needles import NeedleError, Position, Side, format_needles, parse_needles
 from bedview.ui.learn.hands import Hands
+from bedview.ui.learn.rows import place_in_rows
 from bedview.ui.learn.tool_button import ToolButton
 from bedview.ui.learn.tools import KEYS, Tool
 from bedview.ui.parts.buttons import Button, ButtonKind
@@ -56,6 +57,7 @@ class ToolRow(QWidget):
         super().__init__(parent)
         self._hands, self._theme = hands, theme
         self.tools = tools
+        self._small = False
         self.buttons: dict[Tool, ToolButton] = {}
         self.positions: dict[Position, ToolButton] = {}
         self._acts: dict[str, Callable[[], object]] = {}
@@ -176,24 +178,29 @@ class ToolRow(QWidget):
             shown.append(self.more)
         return shown
 
+    def make_small(self, small: bool) -> None:
+        """Smaller buttons where the page is low, so that the bed keeps its room."""
+        if small is self._small:
+            return
+        self._small = small
+        for button in self.findChildren(Button):
+            if button.property("part") != ButtonKind.PRIMARY.value:
+                button.setProperty("part", ButtonKind.CHIP.value if small else ButtonKind.PLAIN.value)
+                button.style().unpolish(button)
+                button.style().polish(button)
+        self._arrange()
+
     def _arrange(self) -> None:
         """One after the other, in a new row where there is no room; the carriage at the top right."""
-        gap, x, y = self._theme.px(8), 0, 0
-        high = self._theme.px(42)
-        push = self.buttons.get(Tool.PUSH)
-        room = self.width()
+        gap, high = self._theme.px(8), self._theme.px(34 if self._small else 42)
+        push, taken = self.buttons.get(Tool.PUSH), 0
         if push is not None:
             wide = push.sizeHint().width() + self._theme.px(20)
-            push.setGeometry(max(0, room - wide), 0, wide, high)
-            room -= wide + gap
-        for widget in self._widgets():
-            wide = widget.minimumWidth() if widget is self.needles else widget.sizeHint().width()
-            if x and x + wide > room:
-                x, y, room = 0, y + high + gap, self.width()
-            widget.setGeometry(x, y, wide, high)
-            x += wide + gap
-        if self.height() != y + high:
-            self.setFixedHeight(y + high)
+            push.setGeometry(max(0, self.width() - wide), 0, wide, high)
+            taken = wide + gap
+        height = place_in_rows(self._widgets(), self.width(), high, gap, taken)
+        if self.height() != height:
+            self.setFixedHeight(height)
 
     # -- pressing -----------------------------------------------------------------------------------------
 

@@ -16,7 +16,7 @@ from bedview.session.bench_run import BenchRun
 from bedview.ui.learn.carriage_ride import motion_wanted
 from bedview.ui.learn.hands import Hands
 from bedview.ui.learn.hands_bed import HandsBed
-from bedview.ui.learn.message_card import MessageCard
+from bedview.ui.learn.message_card import TIGHT_PX, MessageCard
 from bedview.ui.learn.told import Told
 from bedview.ui.learn.tool_row import ToolRow
 from bedview.ui.learn.tools import Tool
@@ -220,3 +220,4 @@ class Workbench(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self.card.fit_into(self.height())
+        self.tools.make_small(self.height() < self._theme.px(TIGHT_PX))
