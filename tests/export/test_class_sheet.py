@@ -14,9 +14,11 @@ from bedview.export.paper.reach_grid import MOST_NEEDLES, ReachGrid, window
 from bedview.export.sheet import SheetOptions, sheet_bytes
 from bedview.export.trace import trace_lines
 from bedview.picture.marks import Dots, Text, cautious_width
+from bedview.plan.words import Words
 from tests.export.pdf import read_pdf
 from tests.export.pieces import CAST_ON, Compiled, demo, little_heel, small
 
+WORDS = Words(20, ())
 DEMOS = ["harbour-heel", "harbour-bootee", "allotment-vest-shoulders", "mountain-hut-hat"]
 
 
@@ -107,15 +109,15 @@ def test_the_grid_is_empty_for_the_class_and_has_a_dot_for_each_needle_in_the_an
 
 
 def test_a_needle_that_reaches_further_is_marked_further_down() -> None:
-    grid = ReachGrid(20, 5, 14, 1840.0, cautious_width)
+    grid = ReachGrid(20, 5, 14, 1840.0, cautious_width, WORDS)
     levels = [grid.y_of(position) for position in Position]
     assert levels == sorted(levels)
     assert len(set(levels)) == len(levels)
 
 
 def test_long_names_of_positions_have_room() -> None:
-    wide = ReachGrid(20, 5, 14, 1840.0, lambda text, size, bold: 3 * cautious_width(text, size, bold))
-    usual = ReachGrid(20, 5, 14, 1840.0, cautious_width)
+    wide = ReachGrid(20, 5, 14, 1840.0, lambda text, size, bold: 3 * cautious_width(text, size, bold), WORDS)
+    usual = ReachGrid(20, 5, 14, 1840.0, cautious_width, WORDS)
     for grid in (usual, wide):
         labels = [mark for mark in grid.empty() if isinstance(mark, Text) and mark.anchor == "end"]
         assert len(labels) == len(Position)

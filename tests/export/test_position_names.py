@@ -37,6 +37,17 @@ def test_the_sheet_and_its_key() -> None:
     assert "needle out of work" not in own
 
 
+def test_the_grid_for_a_class() -> None:
+    found = []
+    for procedure in spoken():
+        pages = sheet_pages(procedure.piece, procedure, PAPERS["a4"], paper_measure(), {SheetPart.CLASS})
+        found.append({mark.text for page in pages for mark in page.marks if isinstance(mark, Text)})
+    usual, own = found
+    assert {"hold", "out of work"} <= usual
+    assert {"the front", "park"} <= own
+    assert not {"hold", "out of work"} & own
+
+
 def test_the_stepping_page() -> None:
     usual, own = (stepping_page(procedure.piece, procedure) for procedure in spoken())
     assert '"the front"' not in usual

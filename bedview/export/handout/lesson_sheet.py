@@ -170,7 +170,8 @@ class _LessonSheet:
     def _grid(self) -> ReachGrid:
         end = self._way.end
         first, last = window(np.flatnonzero(end.state.height), used_needles(end))
-        return ReachGrid(self.lesson.bed.needles, first, last, self.paper.room, self.measure)
+        bed, words = self.lesson.bed.needles, self.lesson.words()
+        return ReachGrid(bed, first, last, self.paper.room, self.measure, words)
 
     # -- questions ----------------------------------------------------------------------------------------
 

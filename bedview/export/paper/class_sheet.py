@@ -109,7 +109,8 @@ class ClassSheet:
     def _grid(self, question: ClassQuestion) -> ReachGrid:
         touched = np.flatnonzero(question.after.position != self._before(question))
         first, last = window(touched, self.used)
-        return ReachGrid(len(question.after.position), first, last, self.paper.room, self.measure)
+        bed, words = len(question.after.position), self.procedure.words
+        return ReachGrid(bed, first, last, self.paper.room, self.measure, words)
 
     def _before(self, question: ClassQuestion) -> np.ndarray[tuple[int], np.dtype[np.uint8]]:
         step = self.procedure.steps[question.first_step]

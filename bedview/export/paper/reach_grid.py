@@ -11,8 +11,10 @@ import numpy.typing as npt
 
 from bedview.bed.needles import Position, needle_name
 from bedview.export.paper.pages import INK, MM
+from bedview.export.position_names import position_name
 from bedview.language import gettext as _
 from bedview.picture.marks import Box, Dots, Lines, Mark, MeasureText, Pen, Text
+from bedview.plan.words import Words
 
 MOST_NEEDLES: Final = 60
 """Needles side by side, so that a pencil finds each."""
@@ -40,6 +42,7 @@ class ReachGrid:
         last: the last.
         room: width of the grid with the names of the positions.
         measure: how wide a text is.
+        words: in which positions are named.
     """
 
     needles: int
@@ -47,11 +50,12 @@ class ReachGrid:
     last: int
     room: float
     measure: MeasureText
+    words: Words
 
     @property
     def left(self) -> float:
         """Where the first column begins: right of the names of the positions."""
-        return max(self.measure(name, _SMALL, False) for name in _names().values()) + _BESIDE
+        return max(self.measure(name, _SMALL, False) for name in self._positions().values()) + _BESIDE
 
     @property
     def pitch(self) -> float:
@@ -74,7 +78,7 @@ class ReachGrid:
         levels = [[left, self.y_of(each), left + wide, self.y_of(each)] for each in Position]
         yield Lines(_LEVEL, np.array(levels))
         yield Lines(_NEEDLE, self._lines(dict.fromkeys(self._shown(), Position.HOLD)))
-        for position, name in _names().items():
+        for position, name in self._positions().items():
             yield Text(left - 2 * MM, self.y_of(position) + 0.35 * _SMALL, name, _SMALL, INK.ink, "end")
         yield from self._names()
 
@@ -85,6 +89,15 @@ class ReachGrid:
         yield Lines(_REACHING, self._lines(stands))
         centres = [[self.x_of(needle), self.y_of(position)] for needle, position in stands.items()]
         yield Dots(INK.ink, min(1.3 * MM, 0.36 * self.pitch), np.array(centres))
+
+    def _positions(self) -> dict[Position, str]:
+        usual = {
+            Position.OUT: _("out of work"),
+            Position.WORK: _("working"),
+            Position.UPPER: _("upper working"),
+            Position.HOLD: _("hold"),
+        }
+        return {each: position_name(self.words, each, name) for each, name in usual.items()}
 
     def _shown(self) -> range:
         return range(self.first, self.last + 1)
@@ -108,15 +121,6 @@ class ReachGrid:
         for needle in named:
             name = needle_name(needle, self.needles)
             yield Text(self.x_of(needle), _TOP - 3 * MM, name, _SMALL, INK.quiet_ink, "middle")
-
-
-def _names() -> dict[Position, str]:
-    return {
-        Position.OUT: _("out of work"),
-        Position.WORK: _("working"),
-        Position.UPPER: _("upper working"),
-        Position.HOLD: _("hold"),
-    }
 
 
 def window(needles: npt.NDArray[np.intp], used: tuple[int, int]) -> tuple[int, int]:
