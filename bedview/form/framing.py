@@ -1,8 +1,10 @@
 """How a shape stands: which way is up, and where its parts lie.
 
-A sewn piece stands with its widest opening up, as one would hold a bootee; anything else lies as it hangs on
-the bed, wales up and courses across, with the purl side towards the viewer. x runs to the right, y up, z
-towards the viewer.
+A sewn piece stands as it is worn, as far as its openings tell. What lies all round behind its widest opening
+is worn over something from above, like a hat, a mitt on a raised hand or a vest: it stands on that opening.
+What reaches far aside of it, like a foot, stands with the opening up, and so does a tube, open alike at both
+ends. Anything else lies as it hangs on the bed, wales up and courses across, with the purl side towards the
+viewer. x runs to the right, y up, z towards the viewer.
 """
 
 from __future__ import annotations
@@ -23,6 +25,10 @@ CLEAR: Final = 0.3
 """A mean of unit directions shorter than this points nowhere."""
 OPENING: Final = 0.01
 """A rim that spans less than this share of the piece's surface is a hole, no opening."""
+ALIKE: Final = 0.9
+"""Openings that span at least this share of the widest are much of its size."""
+ASIDE: Final = 1.5
+"""What is at most so many times as far from the axis of its opening as the rim lies all round behind it."""
 
 
 def stand_up(net: Net, places: Floats, parts: npt.NDArray[np.int32]) -> Floats:
@@ -52,7 +58,7 @@ def _upright(net: Net, places: Floats, mine: npt.NDArray[np.intp]) -> Floats:
     if len(mine) < 2:
         return np.zeros_like(here)
     sewn = inside[net.links.one[net.links.kind == LinkKind.SEAM]].any()
-    up = _out_of_opening(net, places, inside) if sewn else None
+    up = _up_by_openings(net, places, inside) if sewn else None
     across = None if sewn else _mean_direction(places, net.right, inside)
     if up is None:
         up = _mean_direction(places, net.above, inside)
@@ -86,8 +92,8 @@ def _mean_direction(
     return mean / norm if norm > CLEAR else None
 
 
-def _out_of_opening(net: Net, places: Floats, inside: npt.NDArray[np.bool_]) -> Floats | None:
-    """Direction out of the widest opening of a part; None if it has none."""
+def _up_by_openings(net: Net, places: Floats, inside: npt.NDArray[np.bool_]) -> Floats | None:
+    """Which way is up for a sewn part by its openings; None if it has none."""
     triangles = net.triangles[inside[net.triangles[:, 0]]]
     edges = net.rim[inside[net.rim[:, 0]]]
     rims, which = rim_labels(edges, len(net))
@@ -101,12 +107,22 @@ def _out_of_opening(net: Net, places: Floats, inside: npt.NDArray[np.bool_]) -> 
     surface = float(np.linalg.norm(whole, axis=1).sum()) / 2
     sizes = np.linalg.norm(areas, axis=1)
     # Of openings of much the same size the one that was knitted first is up.
-    widest = int(np.flatnonzero(sizes >= 0.9 * sizes.max())[0])
+    widest = int(np.flatnonzero(sizes >= ALIKE * sizes.max())[0])
     if sizes[widest] < OPENING * surface:
         return None
     direction = areas[widest] / sizes[widest]
-    rim = places[edges[which == widest, 0]].mean(axis=0) - middle
-    return np.asarray(direction if float(direction @ rim) >= 0 else -direction)
+    rim = places[edges[which == widest, 0]]
+    start = rim.mean(axis=0)
+    out = np.asarray(direction if float(direction @ (start - middle)) >= 0 else -direction)
+    alike = int((sizes >= ALIKE * sizes[widest]).sum()) > 1
+    behind = _aside_mm(places[inside] - start, out) <= ASIDE * _aside_mm(rim - start, out)
+    return -out if behind and not alike else out
+
+
+def _aside_mm(places: Floats, axis: Floats) -> float:
+    """Root mean square distance of places from an axis through the origin."""
+    along = places @ axis
+    return float(np.sqrt(max(float((places**2).sum() - (along**2).sum()), 0.0) / len(places)))
 
 
 def _axes(places: Floats) -> Floats:
