@@ -1,14 +1,11 @@
 """How wide and how high each stitch wants to lie, by the swatches of the piece.
 
-Where no swatch tells, the pitch of the bed has to: off the bed plain fabric draws in to about three quarters
-of the pitch, and a dry-relaxed stitch is 3.8 / 5.0 as high as wide (Munden 1959, J. Text. Inst. 50, T448;
-the constants from memory).
+Where no swatch tells, the pitch of the bed has to, by the same guess as the yarn is reckoned with.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 import numpy.typing as npt
@@ -18,12 +15,10 @@ from bedview.bed.timeline import Timeline
 from bedview.language import filled
 from bedview.language import gettext as _
 from bedview.plan.gauge import find_gauge
+from bedview.plan.loop_choice import guessed_stitch_mm
 from bedview.plan.piece import Gauge, Piece
 
 Floats = npt.NDArray[np.float64]
-
-WIDTH_OF_PITCH: Final = 0.75
-HEIGHT_OF_WIDTH: Final = 3.8 / 5.0
 
 
 @dataclass(frozen=True)
@@ -82,8 +77,7 @@ def _size(piece: Piece, yarn: str, dial: float | None) -> tuple[tuple[float, flo
         if dial is None:
             text = _("No swatch of '{yarn}' with no tension set: the one at tension {near:g} is taken.")
         return _of_gauge(near), filled(text, yarn=yarn, dial=dial or 0.0, near=near.tension)
-    width = WIDTH_OF_PITCH * piece.bed.pitch_mm
-    height = HEIGHT_OF_WIDTH * width
+    width, height = guessed_stitch_mm(piece.bed.pitch_mm)
     text = _(
         "No swatch of '{yarn}': {stitches:.3g} stitches and {rows:.3g} rows to 10 cm are assumed "
         "from the pitch of {pitch:g} mm."

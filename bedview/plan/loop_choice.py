@@ -169,5 +169,12 @@ def _gauge(
 
 
 def _guess(piece: Piece, dial: float | None, state: Relaxation) -> LoopLength:
-    mm = piece.bed.pitch_mm * LOOP_IN_PITCHES
-    return LoopLength(dial, mm, mm / constants(state).wales, Basis.PITCH, state)
+    pitch_mm = piece.bed.pitch_mm
+    width_mm, _height_mm = guessed_stitch_mm(pitch_mm, state)
+    return LoopLength(dial, pitch_mm * LOOP_IN_PITCHES, width_mm, Basis.PITCH, state)
+
+
+def guessed_stitch_mm(pitch_mm: float, state: Relaxation = Relaxation.DRY) -> tuple[float, float]:
+    """Width and height of a stitch where there is no gauge at all, from the pitch of the bed."""
+    mm, at_rest = pitch_mm * LOOP_IN_PITCHES, constants(state)
+    return mm / at_rest.wales, mm / at_rest.courses

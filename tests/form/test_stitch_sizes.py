@@ -24,9 +24,10 @@ def test_a_swatch_tells_all() -> None:
 
 def test_without_a_swatch_the_pitch_tells_and_says_so() -> None:
     sizes = sizes_of(rectangle(4, 2, gauge=None))
-    # Three quarters of 5 mm; 3.8 / 5.0 as high as wide (Munden 1959, dry relaxed, from memory).
-    assert sizes.width_mm == pytest.approx(np.full(12, 3.75))
-    assert sizes.height_mm == pytest.approx(np.full(12, 2.85))
+    # 2.65 pitches of 5 mm to a loop, as the yarn is reckoned; of that 1 / 3.8 across and 1 / 5.0 up (Munden
+    # 1959, dry relaxed).
+    assert sizes.width_mm == pytest.approx(np.full(12, 13.25 / 3.8))
+    assert sizes.height_mm == pytest.approx(np.full(12, 13.25 / 5.0))
     assert len(sizes.notes) == 1
     assert "pitch of 5 mm" in sizes.notes[0]
 
