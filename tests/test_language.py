@@ -7,6 +7,8 @@ import pytest
 
 from bedview import catalogue, language
 from bedview.bed.needles import NeedleError, needle_index
+from bedview.plan.starters import STARTERS
+from bedview.plan.starters.starter import Starter
 from bedview.plan.units import say_length
 
 
@@ -60,6 +62,22 @@ def test_every_language_can_be_spoken() -> None:
     for code in catalogue.languages():
         catalogue.speak(code)
         assert language.code() == code
+
+
+@pytest.mark.parametrize("starter", STARTERS, ids=lambda starter: starter.name)
+def test_a_starter_makes_the_same_in_every_language(starter: Starter) -> None:
+    english = starter.make({}).to_document()
+    catalogue.speak("de")
+    anew = type(starter)()
+    assert [each.default for each in anew.parameters] == [each.default for each in starter.parameters]
+    german = anew.make({}).to_document()
+    assert german["segments"] == english["segments"]
+    assert german["title"] != english["title"]
+
+
+def test_english_reads_no_file(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(catalogue, "resource_path", lambda *parts: pytest.fail(f"reads {parts}"))
+    catalogue.speak("en")
 
 
 def test_the_bed_speaks_by_the_translations_in_use() -> None:

@@ -178,5 +178,5 @@ def lengths(key: str, least_cm: float, most_cm: float, says: str) -> Parameter:
 
 def tidy(number: float) -> float:
     """A number as a list of defaults shows it: two decimals, and none it does not need."""
-    short = float(say_number(abs(number), 2)) * (-1 if number < 0 else 1)
+    short = float(say_number(abs(number), 2, comma=False)) * (-1 if number < 0 else 1)
     return int(short) if short.is_integer() else short
