@@ -201,6 +201,23 @@ def test_a_step_confirms_a_row_where_it_is_knitted(qtbot: QtBot) -> None:
     assert view.words.text() == "All rows are knitted"
 
 
+def test_a_clicker_that_bounces_confirms_one_row(qtbot: QtBot) -> None:
+    clock = [0.0]
+    run = KnittingRun(opened(), Record())
+    page = KnitPage(run, Theme(LookChoice.LIGHT), now_ms=lambda: clock[0])
+    qtbot.addWidget(page)
+    source = page.class_source()
+    source.forward()
+    source.forward()
+    assert run.cursor == 1
+    clock[0] += 5_000
+    source.forward()
+    assert run.cursor == 2
+    clock[0] += 5_000
+    source.back()
+    assert run.cursor == 1
+
+
 # -- the pointer ------------------------------------------------------------------------------------------
 
 

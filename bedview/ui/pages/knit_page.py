@@ -300,8 +300,9 @@ class KnitPage(QWidget):
         self._show_bed()
 
     def class_source(self) -> ClassSource:
-        """What a class looks at while this page is shown; going on confirms rows as it does here."""
-        return KnittingSource(self._run, self.confirm, self.go_back)
+        """What a class looks at while this page is shown; a clicker's keys count as they do here."""
+        on = partial(self._key_pressed, FORWARD[0], forward=True)
+        return KnittingSource(self._run, on, partial(self._key_pressed, BACK[0], forward=False))
 
     # -- the window ---------------------------------------------------------------------------------------
 
