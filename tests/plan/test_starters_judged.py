@@ -39,10 +39,6 @@ class Asked:
     within: str
 
 
-def _width(knit: frozenset[int]) -> int:
-    return len(knit)
-
-
 class Tape:
     """Counts stitches and rows of a piece by the titles of its parts."""
 
@@ -59,11 +55,17 @@ class Tape:
     def courses(self, *titles: str) -> list[frozenset[int]]:
         return [knit for of, knit in self._passes if of & set(titles) and knit]
 
+    def broadest(self, *titles: str) -> frozenset[int]:
+        return max(self.courses(*titles), key=len)
+
+    def narrowest(self, title: str) -> frozenset[int]:
+        return min(self.courses(title), key=len)
+
     def widest(self, title: str) -> int:
         return max(len(knit) for knit in self.courses(title))
 
     def middle_of_narrowest(self, title: str) -> int:
-        needles = sorted(min(self.courses(title), key=_width))
+        needles = sorted(self.narrowest(title))
         return needles[len(needles) // 2]
 
     def rows(self, needle: int, *titles: str) -> int:
@@ -97,7 +99,7 @@ def lined(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
 def mitt(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
     around = (tape.widest("Hand above the thumb") - 2) * tape.stitch_mm
     yield Asked("hand_girth", 10 * value("hand_girth") * (1 + value("ease") / 100), around, STITCH)
-    edge = min(max(tape.courses("Hand above the thumb"), key=_width))
+    edge = min(tape.broadest("Hand above the thumb"))
     below = tape.rows(edge, "Hand below the thumb")
     yield Asked("thumb_height", 10 * value("thumb_height"), below * tape.row_mm, ROW)
     above = tape.rows(edge, "Hand above the thumb")
@@ -109,7 +111,7 @@ def mitt(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
 def shoulders(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
     around = (tape.widest("Back") + tape.widest("Front") - 4) * tape.stitch_mm
     yield Asked("chest_girth", 10 * value("chest_girth") * (1 + value("ease") / 100), around, STITCH)
-    needles = sorted(max(tape.courses("Back"), key=_width))
+    needles = sorted(tape.broadest("Back"))
     middle = needles[len(needles) // 2]
     hem = tape.rows(middle, "Back: hem") / 2
     back = hem + tape.rows(middle, "Back", "Back: shoulders", "Back: across all")
@@ -117,7 +119,7 @@ def shoulders(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
 
 
 def hat(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
-    whole = max(tape.courses(*WEDGES), key=_width)
+    whole = tape.broadest(*WEDGES)
     yield Asked("depth", 10 * value("depth"), len(whole) * tape.stitch_mm, STITCH)
     around = max(tape.rows(needle, *WEDGES) for needle in whole) + 1
     asked = 10 * value("head_girth") * (1 + value("ease") / 100)
@@ -125,7 +127,7 @@ def hat(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
 
 
 def cone(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
-    whole = max(tape.courses(*WEDGES), key=_width)
+    whole = tape.broadest(*WEDGES)
     slant = hypot(5 * value("across"), 10 * value("height"))
     yield Asked("slope", slant, len(whole) * tape.stitch_mm, STITCH)
     around = max(tape.rows(needle, *WEDGES) for needle in whole) + 1
@@ -133,7 +135,7 @@ def cone(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
 
 
 def ball(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
-    whole = sorted(max(tape.courses(GORES[0]), key=_width))
+    whole = sorted(tape.broadest(GORES[0]))
     yield Asked("half_round", 5 * pi * value("across"), len(whole) * tape.stitch_mm, STITCH)
     middle = whole[len(whole) // 2]
     around = tape.rows(middle, *GORES) + 1
