@@ -10,17 +10,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from bedview.bed.needles import Position, Side
+from bedview.bed.yarn_role import YarnRole as YarnRole  # noqa: PLC0414 - to be had from here too
 
 Needles = tuple[int, ...]
 """Needle indices from 0 at the left end of the bed."""
-
-
-class YarnRole(StrEnum):
-    """What a yarn is for: ``fabric`` stays, ``waste`` and ``ravel`` are taken out again."""
-
-    FABRIC = "fabric"
-    WASTE = "waste"
-    RAVEL = "ravel"
 
 
 class Maker(StrEnum):

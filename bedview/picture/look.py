@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from bedview.bed.actions import YarnRole
+from bedview.bed.yarn_role import YarnRole
 from bedview.picture.colour import Colour, contrast, luminance, mix, readable
 
 TEXT_CONTRAST: Final = 4.5

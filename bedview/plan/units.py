@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from enum import StrEnum
-from fractions import Fraction
 from itertools import pairwise
 from math import floor
 from typing import Final, TypeVar
@@ -164,6 +163,8 @@ def say_length(
 
 def say_inches(mm: float, parts: int = 8) -> str:
     """A length in inches and a fraction of an inch, to the nearest of ``parts``: ``5 3/4 in``."""
+    from fractions import Fraction  # only inches need it, and the window opens sooner without
+
     eighths = Fraction(floor(round(mm / MM_PER_IN * parts, 6) + 0.5), parts)
     whole, rest = divmod(eighths, 1)
     if not rest:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
-from uuid import uuid4
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -99,6 +98,8 @@ class Desk(QObject):
 
     def open_new(self, piece: Piece) -> None:
         """Lay a piece down that has no file yet."""
+        from uuid import uuid4
+
         from bedview.session.open_piece import OpenPiece
         from bedview.store.recovery import NEW
 

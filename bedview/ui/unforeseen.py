@@ -7,7 +7,6 @@ import sys
 import threading
 import traceback
 from collections.abc import Callable
-from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
 
@@ -27,6 +26,8 @@ def write_down(story: str) -> None:
 
     Nothing is raised where it cannot be written: there is nobody left to tell.
     """
+    from datetime import UTC, datetime
+
     path = log_path()
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
