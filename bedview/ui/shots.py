@@ -28,12 +28,15 @@ from bedview.ui.learn.examples import VIEWS
 from bedview.ui.main_window import MainWindow
 from bedview.ui.pages.finish_page import FinishPage
 from bedview.ui.pages.learn_page import LearnPage
-from bedview.ui.pages.names import FINISH, LEARN, PAGES, REHEARSE
+from bedview.ui.pages.names import FINISH, LEARN, PAGES, PLAN, REHEARSE
 from bedview.ui.pages.start_page import StartPage
+from bedview.ui.printing.print_page import PrintPage
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import LookChoice, Theme
 
 SIZES: Final = ((1280, 720), (1920, 1080))
+PRINTED: Final = "printed"
+"""The piece as it will be printed."""
 LOOKS: Final = (LookChoice.LIGHT, LookChoice.DARK)
 _LONGEST_WAIT_S = 30.0
 
@@ -46,7 +49,7 @@ class Shot:
         demo: its name; empty for the start page.
         page: the name of the page.
         what_if: whether a mistake is looked at.
-        view: what is shown of the page Learn.
+        view: what is shown of the page Learn, or :data:`PRINTED`.
     """
 
     demo: str
@@ -89,7 +92,7 @@ def all_shots() -> list[Shot]:
     shots = [Shot("", ""), *(Shot("", LEARN, view=view) for view in VIEWS)]
     for demo in demo_paths():
         shots += [Shot(demo, page) for page in PAGES]
-        shots.append(Shot(demo, REHEARSE, what_if=True))
+        shots += [Shot(demo, REHEARSE, what_if=True), Shot(demo, PLAN, view=PRINTED)]
     return shots
 
 
@@ -136,6 +139,8 @@ def _window(shot: Shot, look: LookChoice, remembered: Remembered, scratch: Path)
             window.knitting.go_to(telling_step(rehearsal))
         if shot.what_if and rehearsal.slips:
             rehearsal.slip_in(rehearsal.slips[0])
+    if shot.view == PRINTED:
+        window.show_print()
     return window
 
 
@@ -149,6 +154,9 @@ def _show_learning(window: MainWindow, view: str) -> None:
 
 def _is_settled(window: MainWindow) -> bool:
     """Whether the page that is shown has worked out what it shows."""
+    if isinstance(window.page, PrintPage):
+        view = window.page.view
+        return view.count > 0 and view.seen() <= view.painted
     if window.page_name != FINISH:
         return True
     return isinstance(window.page, FinishPage) and window.page.settled

@@ -8,8 +8,8 @@ from bedview.picture.look import DARK, LIGHT
 from bedview.store.demos import demo_paths
 from bedview.store.whole_file import OutputError
 from bedview.ui import shots
-from bedview.ui.pages.names import LEARN, PAGES, REHEARSE
-from bedview.ui.shots import SIZES, Shot, all_shots, paint_shots
+from bedview.ui.pages.names import LEARN, PAGES, PLAN, REHEARSE
+from bedview.ui.shots import PRINTED, SIZES, Shot, all_shots, paint_shots
 
 
 @pytest.fixture
@@ -18,6 +18,7 @@ def few(monkeypatch: pytest.MonkeyPatch) -> list[Shot]:
         Shot("", ""),
         Shot("", LEARN, view="missed"),
         Shot("harbour-heel", REHEARSE, what_if=True),
+        Shot("harbour-heel", PLAN, view=PRINTED),
     ]
     monkeypatch.setattr(shots, "all_shots", lambda: wanted)
     return wanted
