@@ -8,7 +8,6 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 from scipy import sparse
-from scipy.sparse.csgraph import connected_components
 
 from bedview.bed.fabric import NOTHING
 from bedview.form.levels import Level
@@ -26,27 +25,10 @@ THIN: Final = 0.25
 MIRRORED: Final = np.array([1.0, 1.0, -1.0])
 
 
-def parts_of(level: Level) -> npt.NDArray[np.int32]:
-    """Which connected part each node belongs to, numbered in the order of their first nodes."""
-    if not len(level):
-        return np.empty(0, np.int32)
-    _, labels = connected_components(
-        _symmetric([(*level.ends, level.springs.rest_mm)], len(level)), directed=False
-    )
-    found, first = np.unique(labels, return_index=True)
-    order = np.empty(len(found), np.int32)
-    order[np.argsort(first)] = np.arange(len(found))
-    return order[labels]
-
-
 def near_lengths(level: Level) -> sparse.csr_array:
     """Lengths along the surface between near nodes, symmetric."""
-    links = _link_lengths(level)
-    return _symmetric([(*level.ends, level.springs.rest_mm), *_far_lengths(level, links)], len(level))
-
-
-def _link_lengths(level: Level) -> sparse.csr_array:
-    return _symmetric([(*level.ends, level.springs.rest_mm)], len(level))
+    near = (*level.ends, level.springs.rest_mm)
+    return _symmetric([near, *_far_lengths(level, _symmetric([near], len(level)))], len(level))
 
 
 Lengths = tuple[Nodes, Nodes, Floats]
@@ -87,19 +69,18 @@ def _far_lengths(level: Level, links: sparse.csr_array) -> Iterator[Lengths]:
         yield start[long > 0].astype(np.int32), end[long > 0], long[long > 0]
 
 
-def first_places(level: Level, parts: npt.NDArray[np.int32], *, sewn: bool) -> Floats:
+def first_places(level: Level, *, sewn: bool) -> Floats:
     """Places to begin from; parts lie on top of each other.
 
     Args:
         level: the nodes.
-        parts: which part each belongs to.
         sewn: whether seams are closed.
     """
     places = np.zeros((len(level), 3))
     flat_under = THIN if sewn else 1.0
     metric = near_lengths(level)
-    for part in range(int(parts.max(initial=-1)) + 1):
-        mine = np.flatnonzero(parts == part)
+    for part in range(level.part_count):
+        mine = np.flatnonzero(level.parts == part)
         whole = len(mine) == len(level)
         found = place_nodes(metric if whole else sparse.csr_array(metric[mine][:, mine]), flat_under)
         places[mine] = _turned_out(level, mine, found)

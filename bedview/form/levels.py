@@ -19,6 +19,7 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 from scipy import sparse
+from scipy.sparse.csgraph import connected_components
 
 from bedview.bed.fabric import NOTHING
 from bedview.form.faces import Triangles
@@ -63,6 +64,7 @@ class Level:
         beside: shape (4, n): neighbours to the left, to the right, below and above; -1 for none.
         column, row: of each node: needle, from the first in use, and pass; halved each time.
         triangles: the surface.
+        rim: edges of one triangle only; see :func:`bedview.form.lids.rim_edges`.
         kept: nodes of the finer level that these are, ascending; of the net's own level all.
         spread: matrix that gives the places of the finer level's nodes; None for the net's own level.
     """
@@ -74,6 +76,7 @@ class Level:
     column: Nodes
     row: Nodes
     triangles: Triangles
+    rim: Nodes
     kept: Nodes
     spread: sparse.csr_array | None = None
 
@@ -83,7 +86,25 @@ class Level:
     @cached_property
     def lids(self) -> Lids:
         """The surface with a lid over each rim."""
-        return make_lids(self.triangles, rim_edges(self.triangles, len(self)), len(self))
+        return make_lids(self.triangles, self.rim, len(self))
+
+    @cached_property
+    def parts(self) -> Nodes:
+        """Which connected part each node belongs to, numbered in the order of their first nodes."""
+        if not len(self):
+            return np.empty(0, np.int32)
+        one, other = self.ends
+        graph = sparse.coo_array((np.ones(len(one), np.bool_), (one, other)), shape=(len(self), len(self)))
+        _, labels = connected_components(graph.tocsr(), directed=False)
+        found, first = np.unique(labels, return_index=True)
+        order = np.empty(len(found), np.int32)
+        order[np.argsort(first)] = np.arange(len(found))
+        return order[labels]
+
+    @property
+    def part_count(self) -> int:
+        """How many parts there are."""
+        return int(self.parts.max(initial=-1)) + 1
 
     @property
     def is_stitch(self) -> Mask:
@@ -118,6 +139,7 @@ def net_level(net: Net) -> Level:
         column=net.needle - (net.needle.min() if count else 0),
         row=net.row,
         triangles=net.triangles,
+        rim=net.rim,
         kept=np.arange(count, dtype=np.int32),
     )
 
@@ -130,7 +152,7 @@ def thinned(level: Level) -> Level:
     nearest = _heaviest(spread)
     springs, kind, ends = _thinned_springs(level, spread, nearest)
     corners = nearest[level.triangles]
-    flat = (corners == np.roll(corners, 1, axis=1)).any(axis=1)
+    triangles = corners[(corners != np.roll(corners, 1, axis=1)).all(axis=1)]
     return Level(
         springs=springs,
         kind=kind,
@@ -138,7 +160,8 @@ def thinned(level: Level) -> Level:
         beside=_beside_kept(level, kept, number),
         column=level.column[kept] // 2,
         row=level.row[kept] // 2,
-        triangles=corners[~flat],
+        triangles=triangles,
+        rim=rim_edges(triangles, len(kept)),
         kept=kept,
         spread=spread,
     )

@@ -9,7 +9,7 @@ from time import perf_counter
 import numpy as np
 import numpy.typing as npt
 
-from bedview.form.beginning import as_on_the_bed, parts_of
+from bedview.form.beginning import as_on_the_bed
 from bedview.form.framing import stand_up
 from bedview.form.levels import net_level
 from bedview.form.links import LinkKind
@@ -132,12 +132,12 @@ def _turned_like(shape: Shape, model: Shape) -> Shape:
 def _settled(graph: FabricGraph, procedure: Procedure, net: Net, watch: Watch, began: float) -> Shape:
     """The shape of a net."""
     watch.at(0.0)
+    level = net_level(net)
     places = as_on_the_bed(net)
     if places is None:
-        places = settle(net, watch)
-    parts = parts_of(net_level(net))
+        places = settle(net, level, watch)
     watch.at(1.0)
-    return _shape(graph, procedure, net, stand_up(net, places, parts), parts, began)
+    return _shape(graph, procedure, net, stand_up(net, places, level.parts), level.parts, began)
 
 
 def _shape(

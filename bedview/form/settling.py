@@ -13,7 +13,7 @@ from typing import Final
 
 import numpy as np
 
-from bedview.form.beginning import first_places, parts_of
+from bedview.form.beginning import first_places
 from bedview.form.levels import Level, SpringKind, net_level, thinned
 from bedview.form.net import Net
 from bedview.form.relaxing import SHORTEST_MM, Load, Relaxer
@@ -68,34 +68,30 @@ def make_relaxer(net: Net) -> Relaxer:
     return Relaxer(net_level(net).springs)
 
 
-def levels_of(net: Net) -> list[Level]:
-    """The net on all its nodes, and on fewer and fewer."""
-    levels = [net_level(net)]
-    parts = _count(levels[0])
+def levels_of(net: Level) -> list[Level]:
+    """A net's own level, and further ones of fewer and fewer nodes."""
+    levels = [net]
     while len(levels[-1]) > FEW_NODES:
-        next_level = thinned(levels[-1])
-        if len(next_level) > WORTH_THINNING * len(levels[-1]) or _count(next_level) != parts:
+        fewer = thinned(levels[-1])
+        if len(fewer) > WORTH_THINNING * len(levels[-1]) or fewer.part_count != net.part_count:
             break
-        levels.append(next_level)
+        levels.append(fewer)
     return levels
 
 
-def _count(level: Level) -> int:
-    return int(parts_of(level).max(initial=-1))
-
-
-def settle(net: Net, watch: Watch) -> Floats:
+def settle(net: Net, level: Level, watch: Watch) -> Floats:
     """Places at rest; parts lie on top of each other.
 
     Args:
         net: what is relaxed.
+        level: its springs.
         watch: who follows.
 
     Raises:
         Stopped: if the watcher says so.
     """
-    levels = levels_of(net)
-    places = first_places(levels[-1], parts_of(levels[-1]), sewn=net.is_sewn)
+    levels = levels_of(level)
+    places = first_places(levels[-1], sewn=net.is_sewn)
     loads, enough = loads_for(net, levels[-1], places)
     try:
         return _Settling(levels, loads, enough, watch).run(places)

@@ -8,7 +8,8 @@ from itertools import islice
 import numpy as np
 import numpy.typing as npt
 
-from bedview.form.beginning import as_on_the_bed, first_places, parts_of
+from bedview.form.beginning import as_on_the_bed, first_places
+from bedview.form.levels import net_level
 from bedview.form.net import fabric_graph, make_net
 from bedview.form.relaxing import Relaxer
 from bedview.form.resting import resting_shape
@@ -35,10 +36,10 @@ def after_many_steps(piece: Piece, procedure: Procedure, steps: int) -> Floats:
     laid = as_on_the_bed(net)
     if laid is not None:
         return laid
-    levels = levels_of(net)
+    levels = levels_of(net_level(net))
     every, fewest = levels[0], levels[-1]
-    loads, _ = loads_for(net, fewest, first_places(fewest, parts_of(fewest), sewn=net.is_sewn))
-    places = first_places(every, parts_of(every), sewn=net.is_sewn)
+    loads, _ = loads_for(net, fewest, first_places(fewest, sewn=net.is_sewn))
+    places = first_places(every, sewn=net.is_sewn)
     relaxer = Relaxer(every.springs)
     for load in loads:
         many = FIRST_STEPS if load is not loads[-1] else steps - FIRST_STEPS * (len(loads) - 1)
