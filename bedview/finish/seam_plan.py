@@ -36,7 +36,11 @@ LONGEST_THREAD_CM: Final = 50.0
 TOO_MUCH_EASING: Final = 0.10
 TURN_ROWS: Final = 5
 """A turn begins and ends at one edge after the other: over half the needles it leaves one edge two rows more
-before it and three after it, and these go in at its corners whatever the length of the seam (geometry)."""
+before it and three after it, and these go in at its corners (geometry)."""
+TURN_EASING: Final = 0.20
+"""With a turn in it that does the easing, an edge may be so much longer (common practice)."""
+FEW_ROWS: Final = 2
+"""So few rows too many go in anywhere."""
 
 Floats = npt.NDArray[np.float64]
 SeamItem = SeamOpenItem | SeamMadeItem | SeamSideItem
@@ -129,9 +133,12 @@ class SeamPlan:
     def puckers(self) -> bool:
         """Whether more is to be eased than goes in unseen."""
         differ = abs(len(self.a.loops) - len(self.b.loops))
-        of_a_turn = (self.a.has_turn or self.b.has_turn) and differ <= TURN_ROWS
+        turns = self.a.has_turn or self.b.has_turn
+        if turns and differ <= FEW_ROWS:
+            return False
+        most = TURN_EASING if turns and differ <= TURN_ROWS else TOO_MUCH_EASING
         # A tenth exactly, as rows have it, is not too much for want of a bit.
-        return not of_a_turn and self.easing > TOO_MUCH_EASING + 1e-9
+        return self.easing > most + 1e-9
 
     @property
     def lengths(self) -> int:

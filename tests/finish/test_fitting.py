@@ -100,6 +100,20 @@ def test_more_than_a_tenth_of_easing_is_a_warning(rows: int, warned: bool) -> No
         assert "9.2 cm meet 8.0 cm, 15 % more" in found[0].says
 
 
+@pytest.mark.parametrize(("rows", "warned"), [(16, True), (26, False)])
+def test_a_turn_takes_a_few_rows_in_at_its_corners(rows: int, warned: bool) -> None:
+    # One row crosses over; then two rows for each of two steps are knitted on the left alone.
+    turn = {"kind": "short_rows", "down_to": 6, "ends": "right", "needles_a_step": 2, "wraps": "automatic"}
+    span = {"passes": [1, rows + 5]}
+    plan = planned(
+        [cast_on("L5-R5"), {"kind": "plain", "rows": rows}, turn, scrap_off("all")],
+        [{"kind": "mattress", "a": {"side": "left", **span}, "b": {"side": "right", **span}}],
+    )
+    (seam,) = plan.seams
+    assert (len(seam.a.loops), len(seam.b.loops)) == (rows + 5, rows + 1)
+    assert ("too-much-easing" in rules(does_not_fit(plan))) is warned
+
+
 def test_a_tail_too_short_for_its_graft_is_told() -> None:
     # Two grafts of one stitch width each take 4.2 cm and 15 cm more; 18 cm are too short for the first.
     plan = toe_and_flaps(3, 4, [graft("L4-L3", "L2-L1"), graft("R3-R4", "R1-R2")], tail_cm=18)

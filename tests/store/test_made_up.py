@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -48,3 +50,29 @@ def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path) -> None:
     kept = MadeUp(tmp_path / "file" / "making-up")
     with pytest.raises(OutputError):
         kept.keep(tmp_path / "sock.piece.json", frozenset({"aa"}))
+
+
+_TICKING = """
+import sys
+import subprocess
+import sys
+from pathlib import Path
+from bedview.store.made_up import MadeUp
+
+kept, piece = MadeUp(Path(sys.argv[1])), Path(sys.argv[2])
+for number in range(1000):
+    kept.keep(piece, kept.done(piece) | {f"step{number}"})
+    print(number, flush=True)
+"""
+
+
+def test_what_was_said_to_be_done_is_there_after_a_kill(tmp_path: Path) -> None:
+    folder, piece = tmp_path / "kept", tmp_path / "sock.piece.json"
+    command = [sys.executable, "-c", _TICKING, str(folder), str(piece)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as ticking:  # noqa: S603 - our own program
+        assert ticking.stdout is not None
+        said = [ticking.stdout.readline() for _ in range(7)]
+        ticking.kill()
+    done = MadeUp(folder).done(piece)
+    assert [int(each) for each in said] == list(range(7))
+    assert {f"step{number}" for number in range(7)} <= done
