@@ -168,9 +168,9 @@ def test_a_veil_over_the_fabric_is_not_opaque() -> None:
 # -- the strip --------------------------------------------------------------------------------------------
 
 
-def dark_columns(line: npt.NDArray[np.uint8]) -> npt.NDArray[np.float64]:
+def dark_columns(line: npt.NDArray[np.uint8], below: int = 128) -> npt.NDArray[np.float64]:
     """Middles of the dark stretches along a line of pixels."""
-    dark = np.concatenate(([False], line < 128, [False])).astype(np.int8)
+    dark = np.concatenate(([False], line < below, [False])).astype(np.int8)
     starts, ends = np.flatnonzero(np.diff(dark) == 1), np.flatnonzero(np.diff(dark) == -1)
     return (starts + ends) / 2
 
@@ -200,6 +200,22 @@ def test_the_ruler_is_100_mm_long() -> None:
     middles = dark_columns(line) / dots
     assert len(middles) == 101
     assert middles[-1] - middles[0] == pytest.approx(100, abs=0.05)
+
+
+def test_the_outline_is_in_full_size() -> None:
+    # Ten needles and 40 rows at 28 by 40 to 10 cm: 35.7 by 100 mm, drawn with lines 0.7 mm wide.
+    rectangle = small(CAST_ON, {"kind": "plain", "rows": 39})
+    dots = 20.0
+    options = SheetOptions(parts=frozenset({SheetPart.OUTLINE}))
+    with read_pdf(sheet_bytes(*rectangle, ".pdf", options)) as pdf:
+        grey = pdf.grey(0, dots)
+    # Below the heads and above the ruler nothing else is as dark.
+    middle = grey[round(40 * dots) : round(120 * dots)]
+    across = dark_columns(np.median(middle, axis=0).astype(np.uint8), below=60) / dots
+    assert across[-1] - across[0] == pytest.approx(10 * 100 / 28, abs=0.05)
+    column = grey[: round(160 * dots), round((across[0] + 6) * dots)]
+    down = dark_columns(column, below=60) / dots
+    assert down[-1] - down[-2] == pytest.approx(40 * 100 / 40, abs=0.05)
 
 
 # -- what cannot be had -----------------------------------------------------------------------------------

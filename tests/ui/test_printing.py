@@ -5,7 +5,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QLocale, Qt
+from PySide6.QtCore import QLocale, Qt, QTimer
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog
@@ -369,6 +369,30 @@ def test_it_is_saved_in_every_form(
     if ending == ".pdf":
         with read_pdf(path.read_bytes()) as pdf:
             assert pdf.pages == page.view.count
+
+
+@pytest.mark.qt_log_ignore("This plugin does not support raise", "This plugin does not support grabbing")
+@pytest.mark.parametrize("key", [KEYS.Key_Return, KEYS.Key_Space])
+def test_other_forms_are_chosen_by_keys(
+    qtbot: QtBot, page: PrintPage, key: Qt.Key, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    target = str(tmp_path / "bag")
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (target, ""))
+    menu = page.others.menu()
+    timer = QTimer()
+
+    def choose_second() -> None:
+        if menu.isVisible():
+            timer.stop()
+            for pressed in (KEYS.Key_Down, KEYS.Key_Down, KEYS.Key_Return):
+                QTest.keyClick(menu, pressed)
+
+    timer.timeout.connect(choose_second)
+    timer.start(5)
+    page.others.setFocus()
+    press(key)
+    qtbot.waitUntil(lambda: page.told.text() == "Saved: bag.txt", timeout=20_000)
+    assert (tmp_path / "bag.txt").read_text(encoding="utf-8").startswith("Buoy bag")
 
 
 def test_a_file_that_cannot_be_written_says_why(
