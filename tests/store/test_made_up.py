@@ -69,7 +69,7 @@ for number in range(1000):
 def test_what_was_said_to_be_done_is_there_after_a_kill(tmp_path: Path) -> None:
     folder, piece = tmp_path / "kept", tmp_path / "sock.piece.json"
     command = [sys.executable, "-c", _TICKING, str(folder), str(piece)]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as ticking:  # noqa: S603 - our own program
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as ticking:
         assert ticking.stdout is not None
         said = [ticking.stdout.readline() for _ in range(7)]
         ticking.kill()
