@@ -5,6 +5,7 @@ Loops count from left to right, or from the first pass to the last.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -42,7 +43,7 @@ def edge_loops(machine: Machine, state: BedState, edge: Edge) -> list[int]:
     """
     match edge:
         case OpenEdge():
-            return [_open_loop(machine, state, needle, edge.in_pass) for needle in sorted(edge.needles)]
+            return _open_loops(machine, state, sorted(edge.needles), edge.in_pass)
         case MadeEdge():
             return _made_loops(machine, edge)
         case SideEdge():
@@ -87,9 +88,17 @@ def _name(machine: Machine, needle: int) -> str:
 # -- open loops -------------------------------------------------------------------------------------------
 
 
-def _open_loop(machine: Machine, state: BedState, needle: int, in_pass: int | None) -> int:
+def _open_loops(machine: Machine, state: BedState, needles: list[int], in_pass: int | None) -> list[int]:
+    loops = {needle: _uppermost(machine, state, needle, in_pass) for needle in needles}
+    below = _fabric_below_each(machine.fabric, [loop for loop in loops.values() if loop is not None])
+    return [_open_loop(machine, needle, in_pass, loop, below) for needle, loop in loops.items()]
+
+
+def _open_loop(
+    machine: Machine, needle: int, in_pass: int | None, loop: int | None, below: Mapping[int, int | None]
+) -> int:
+    """The fabric loop below the loop of a needle, if both are there and it is open."""
     fabric, name = machine.fabric, _name(machine, needle)
-    loop = _uppermost(machine, state, needle, in_pass)
     if loop is None:
         if in_pass is None:
             raise EdgeError(_("no open loop stands on {name} or dropped from it").format(name=name))
@@ -98,7 +107,7 @@ def _open_loop(machine: Machine, state: BedState, needle: int, in_pass: int | No
                 name=name, in_pass=in_pass
             )
         )
-    found = fabric_below(fabric, loop)
+    found = below[loop]
     if found is None:
         raise EdgeError(_("the waste from {name} holds no fabric loop").format(name=name))
     if machine.ledger.drawn_through_by_fabric(fabric, found):
@@ -120,6 +129,18 @@ def _uppermost(machine: Machine, state: BedState, needle: int, in_pass: int | No
             if not fabric.is_wrap(loop) and ledger.latest_drop(loop, number) == number:
                 return loop
     return None
+
+
+def _fabric_below_each(fabric: Fabric, loops: list[int]) -> dict[int, int | None]:
+    """As :func:`fabric_below` for each of some loops, which go down together while the way is straight."""
+    below = np.array(loops, np.int32)
+    while len(waste := np.flatnonzero(below >= 0)):
+        waste = waste[fabric.waste(below[waste])]
+        if not len(waste):
+            break
+        below[waste] = fabric.upper_parents(below[waste])
+    found: dict[int, int | None] = dict(zip(loops, below.tolist(), strict=True))
+    return {loop: fabric_below(fabric, loop) if low == -1 else low for loop, low in found.items()}
 
 
 def fabric_below(fabric: Fabric, loop: int) -> int | None:
