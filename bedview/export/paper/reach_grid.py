@@ -16,7 +16,7 @@ from bedview.language import gettext as _
 from bedview.picture.marks import Box, Dots, Lines, Mark, MeasureText, Pen, Text
 from bedview.plan.words import Words
 
-MOST_NEEDLES: Final = 60
+MOST_NEEDLES: Final = 76
 """Needles side by side, so that a pencil finds each."""
 TALL: Final = 38.0 * MM
 _BESIDE: Final = 3.0 * MM
