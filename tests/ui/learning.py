@@ -52,6 +52,9 @@ def learn_page(qtbot: QtBot, folder: Path, clock: Callable[[], datetime] | None 
     page.show()
     qtbot.waitExposed(page)
     qtbot.waitUntil(lambda: page.ready)
+    # The window of the test before may only go now, and take the keyboard along.
+    page.activateWindow()
+    qtbot.waitUntil(page.isActiveWindow)
     return page
 
 

@@ -14,6 +14,7 @@ from bedview.bed.needles import Position, format_needles
 from bedview.lessons.lesson_file import lesson_names, lesson_paths
 from bedview.store.learners import Learners
 from bedview.ui.learn import workbench
+from bedview.ui.learn.foretell_view import ForetellView
 from bedview.ui.learn.lesson_view import LessonView
 from bedview.ui.learn.told import Tone
 from bedview.ui.learn.tools import Tool, tools_of
@@ -283,6 +284,41 @@ def test_a_lesson_that_was_left_is_as_it_was(page: LearnPage) -> None:
     press(Qt.Key.Key_Escape)
     assert page.view is None
     assert lesson_view(page, "hold-cams").bench.bed.scene.passes == 7
+
+
+def test_a_lesson_is_started_over_and_all_of_it_comes_back_with_redo(page: LearnPage) -> None:
+    view = lesson_view(page, "hold-cams")
+    press("h")
+    press("k", 3)
+    page.class_menu.actions()[0].trigger()
+    assert view.bench.bed.scene.passes == 4
+    assert not view.hands.bench.can_undo
+    for _ in range(4):
+        view.redo.click()
+    assert view.bench.bed.scene.passes == 7
+
+
+def test_the_beds_of_two_learners_are_apart(page: LearnPage) -> None:
+    page.choose_learner("Ada")
+    lesson_view(page, "hold-cams")
+    press("k")
+    page.choose_learner("Ben")
+    assert lesson_view(page, "hold-cams").bench.bed.scene.passes == 4
+    page.choose_learner("Ada")
+    assert lesson_view(page, "hold-cams").bench.bed.scene.passes == 5
+
+
+def test_the_rows_of_a_lesson_that_is_done_can_be_foretold(page: LearnPage) -> None:
+    for name, asks in (("four-positions", False), ("carriage-side", True)):
+        view = lesson_view(page, name)
+        for item in view.lesson.solutions[0].actions:
+            do_by_keys(view, dict(item))
+        press("c")
+        assert view.foretell.isVisible() is asks
+    view.foretell.click()
+    assert isinstance(page.view, ForetellView)
+    assert page.view.question.text() == "The carriage goes to the left. Which needles will knit?"
+    assert page.view.source.text().startswith("From “Holding on the carriage’s side”, row 5.")
 
 
 # -- what moves ------------------------------------------------------------------------------------------

@@ -229,15 +229,16 @@ class Hands(QObject):
         """Take the last gesture back."""
         if self.bench.can_undo:
             self.bench.undo()
-            self._stepped(self.tr("Taken back."))
+            self.tell_stepped(self.tr("Taken back."))
 
     def redo(self) -> None:
         """Do it again."""
         if self.bench.can_redo:
             self.bench.redo()
-            self._stepped(self.tr("Done again."))
+            self.tell_stepped(self.tr("Done again."))
 
-    def _stepped(self, text: str) -> None:
+    def tell_stepped(self, text: str) -> None:
+        """Show the bed as it stands after steps back or on, and say so."""
         self.moved.emit(False)
         self.said.emit(Told(Tone.PLAIN, text))
 

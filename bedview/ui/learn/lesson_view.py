@@ -35,6 +35,7 @@ class LessonView(QWidget):
         place: which of the lessons it is, from 1, and of how many.
         menu: what the last button opens (sheets, the view for a class).
         theme: how it looks.
+        has_questions: whether there are rows in it worth foretelling.
         parent: as ever.
     """
 
@@ -42,6 +43,8 @@ class LessonView(QWidget):
     """Back to all lessons."""
     next_wanted = Signal()
     """On to the next lesson."""
+    foretell_wanted = Signal()
+    """The rows of this lesson are to be foretold."""
     trouble_met = Signal(str)
     """Progress could not be kept; one sentence says why."""
     showing_changed = Signal()
@@ -53,12 +56,15 @@ class LessonView(QWidget):
         place: tuple[int, int],
         menu: QMenu,
         theme: Theme,
+        *,
+        has_questions: bool = False,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.run = run
         self._theme = theme
         self._place = place
+        self._has_questions = has_questions
         self.task = FittedLabel(theme, 2.75, bold=True)
         self.says = FittedLabel(theme, 1.5, tone="quiet")
         self.check = ToolButton(
@@ -70,8 +76,8 @@ class LessonView(QWidget):
         self.redo = Button("↷", theme, says=self.tr("Redo (Ctrl+Y)"))
         self.more = Button("⋯", theme, says=self.tr("For the class, and on paper"))
         self.more.setMenu(menu)
-        self.more.setVisible(not menu.isEmpty())
         self.next_lesson = Button(self.tr("Next lesson"), theme, ButtonKind.PRIMARY)
+        self.foretell = Button(self.tr("Foretell its rows"), theme)
         self.hands = Hands(run.bench, parent=self)
         self.bench = Workbench(self.hands, tools_of(run.lesson), theme)
         self.showing: ShowingBench | None = None
@@ -109,8 +115,9 @@ class LessonView(QWidget):
         words.setSpacing(px(28))
         words.addWidget(self.task, 6)
         words.addWidget(self.says, 5)
-        self.bench.card.after.addWidget(self.next_lesson)
-        self.next_lesson.hide()
+        for button in (self.foretell, self.next_lesson):
+            self.bench.card.after.addWidget(button)
+            button.hide()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(6))
@@ -125,6 +132,7 @@ class LessonView(QWidget):
         self.undo.clicked.connect(self.hands.undo)
         self.redo.clicked.connect(self.hands.redo)
         self.next_lesson.clicked.connect(self.next_wanted)
+        self.foretell.clicked.connect(self.foretell_wanted)
         self.hands.moved.connect(self._follow)
 
     def _show_texts(self) -> None:
@@ -145,6 +153,7 @@ class LessonView(QWidget):
         self.undo.setEnabled(self.run.bench.can_undo)
         self.redo.setEnabled(self.run.bench.can_redo)
         self.next_lesson.hide()
+        self.foretell.hide()
 
     # -- asking -------------------------------------------------------------------------------------------
 
@@ -163,6 +172,7 @@ class LessonView(QWidget):
         self.bench.say(Told(tone, verdict.says, verdict.needles))
         is_last = self._place[0] == self._place[1]
         self.next_lesson.setVisible(verdict.reached and not is_last)
+        self.foretell.setVisible(verdict.reached and self._has_questions)
         if verdict.reached and not is_last:
             self.next_lesson.setFocus(Qt.FocusReason.OtherFocusReason)
         else:
@@ -178,6 +188,12 @@ class LessonView(QWidget):
 
     def _not_kept(self, error: Exception) -> None:
         self.trouble_met.emit(self.tr("Your progress could not be kept: {why}.").format(why=error))
+
+    def start_over(self) -> None:
+        """Put the bed back as the lesson found it; redo brings it all again."""
+        if self.run.bench.can_undo:
+            self.run.start_over()
+            self.hands.tell_stepped(self.tr("The bed is as the lesson found it."))
 
     # -- see it done --------------------------------------------------------------------------------------
 

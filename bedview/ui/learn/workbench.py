@@ -21,6 +21,7 @@ from bedview.ui.learn.told import Told
 from bedview.ui.learn.tool_row import ToolRow
 from bedview.ui.learn.tools import Tool
 from bedview.ui.parts.piece_pictures import yarns_seen
+from bedview.ui.parts.said import announce
 from bedview.ui.theme import Theme
 
 DEPTH: Final = 24
@@ -134,6 +135,9 @@ class Workbench(QWidget):
         self.bed.mark(self._touches())
         self.bed.go_to(self.hands.cursor)
         self.tools.refresh()
+        if self.hands.chosen:
+            needles = self.hands.bench.words.needles(self.hands.chosen)
+            announce(self, self.tr("Chosen: {needles}.").format(needles=needles))
 
     def _scene(self) -> BedScene:
         return scene_of_bench(self.hands.bench, self._touches(), self._view)

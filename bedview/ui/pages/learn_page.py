@@ -89,11 +89,14 @@ class LearnPage(QWidget):
         self._learners, self._bench_file, self._now = learners, bench_file, now
         self._rows: dict[str, Rows] = {}
         self._lessons: dict[str, Lesson] = {}
-        self._runs: dict[str, LessonRun] = {}
+        self._runs: dict[tuple[str | None, str], LessonRun] = {}
         self._bench: BenchRun | None = None
         self._view: LearnView | None = None
         self._wanted = ""
         self.class_menu = QMenu(self)
+        start_over = self.class_menu.addAction(self.tr("Start this lesson over"))
+        start_over.triggered.connect(self._start_over)
+        self.class_menu.addSeparator()
         self._standing = Standing(self)
         self.overview = Overview(theme)
         self._stack = QStackedWidget()
@@ -201,15 +204,28 @@ class LearnPage(QWidget):
         self._wanted = ""
         if name not in self._lessons:
             return
-        if name not in self._runs:
+        known_as = (self.learner, name)
+        if known_as not in self._runs:
             lesson = self._lessons[name]
-            self._runs[name] = LessonRun(name, lesson, self._learners, self.learner, self._now)
+            self._runs[known_as] = LessonRun(name, lesson, self._learners, self.learner, self._now)
         names = list(self._lessons)
         place = names.index(name) + 1, len(names)
-        view = LessonView(self._runs[name], place, self.class_menu, self._theme)
+        rows = {name: self._rows[name]}
+        view = LessonView(
+            self._runs[known_as],
+            place,
+            self.class_menu,
+            self._theme,
+            has_questions=bool(self._rows[name].prompts()),
+        )
         view.next_wanted.connect(lambda: self.open_lesson(names[place[0] % len(names)]))
         view.trouble_met.connect(self._say_trouble)
+        view.foretell_wanted.connect(lambda: self._ask(rows, self._lessons[name].title))
         self._show(view)
+
+    def _start_over(self) -> None:
+        if isinstance(self._view, LessonView):
+            self._view.start_over()
 
     def _say_trouble(self, text: str) -> None:
         self.said.emit(text, "", None)
@@ -224,15 +240,19 @@ class LearnPage(QWidget):
             return None
 
     def _foretell(self, of_piece: bool) -> None:
-        rows, title = self._rows, self.tr("Foretell")
         opened = self._desk.opened
         if of_piece and opened is not None:
             name = str(self._desk.known_as or self._desk.title)
-            rows = {name: PieceRows(name, opened.procedure)}
-            title = self.tr("Foretell “{piece}”").format(piece=self._desk.title)
+            self._ask({name: PieceRows(name, opened.procedure)}, self._desk.title)
+        else:
+            self._ask(self._rows)
+
+    def _ask(self, rows: dict[str, Rows], of: str = "") -> None:
+        """Put questions about rows; of a lesson or a piece with that title, or of all lessons."""
         run = self._foretelling(rows)
         if run is None:
             return
+        title = self.tr("Foretell “{title}”").format(title=of) if of else self.tr("Foretell")
         view = ForetellView(run, title, self._now, self._theme)
         view.trouble_met.connect(self._say_trouble)
         self._show(view)
@@ -315,7 +335,6 @@ class LearnPage(QWidget):
     def choose_learner(self, name: str) -> None:
         """Somebody else learns; an empty name keeps nothing."""
         self._remembered.learner = name
-        self._runs.clear()
         if name and name not in self._learners.names():
             self._keep(Learner(name=name))
         self.refresh()
