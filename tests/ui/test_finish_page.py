@@ -490,3 +490,22 @@ def test_stopping_leaves_a_way_to_begin_again(bag: Shown) -> None:
     waiting.begin.click()
     bag.settle()
     assert bag.page.shape.canvas.frames == FRAMES
+
+
+def test_where_text_is_large_for_the_window_steps_and_shape_share_it(qtbot: QtBot) -> None:
+    large = Theme(LookChoice.LIGHT, 1.75)
+    page = FinishPage(OpenPiece(BAG), InHouse(), large)
+    qtbot.addWidget(page)
+    large.dress(page)
+    page.resize(1280, 656)
+    page.show()
+    qtbot.waitUntil(lambda: page.settled)
+    assert not page.chart.isVisible()
+    assert not page.shape.left_out.isVisible()
+    # Nothing is cut off: both have the room they ask for.
+    assert page.place.width() >= page.place.minimumSizeHint().width()
+    assert page.shape.width() >= page.shape.minimumSizeHint().width()
+    assert page.shape.geometry().right() <= page.width()
+    page.resize(2400, 1200)
+    qtbot.waitUntil(page.chart.isVisible)
+    page.close()

@@ -222,12 +222,17 @@ class ShapeCanvas(KeyboardFramed):
     def _write_figures(self, painter: QPainter) -> None:
         """Lengths on small grounds of their own, beside their places."""
         look, metrics, air = self._theme.look, self.fontMetrics(), 5
+        written: list[QRectF] = []
         for x, y, mm in self._figures:
             text = say_length(mm)
             ground = QRectF(metrics.boundingRect(text)).adjusted(-air, -air / 2, air, air / 2)
             ground.moveBottomLeft(QPointF(x + 2 * air, y - air))
             ground.moveLeft(min(ground.left(), self.width() - ground.width() - air))
             ground.moveTop(max(ground.top(), air))
+            for above in written:
+                if ground.intersects(above):
+                    ground.moveTop(above.bottom() + 2)
+            written.append(ground)
             painter.setPen(QPen(QColor(look.line), 1))
             painter.setBrush(QColor(look.paper))
             painter.drawRoundedRect(ground, 4, 4)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QHBoxLayout,
     QMenu,
     QProgressBar,
@@ -52,6 +53,8 @@ class ShapePanel(QWidget):
         super().__init__(parent)
         self._theme = theme
         self._measured: list[int] = []
+        self._said = ""
+        self._narrow = False
         self.canvas = ShapeCanvas(theme)
         self.views = Button("", theme)
         self.colours = Button("", theme)
@@ -106,12 +109,15 @@ class ShapePanel(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
-        top = QHBoxLayout()
+        top, self._tools = QHBoxLayout(), QBoxLayout(QBoxLayout.Direction.LeftToRight)
         top.setSpacing(px(8))
-        for widget in (self.views, self.colours, self.measure):
+        self._tools.setSpacing(px(8))
+        for widget in (self.views, self.colours):
             top.addWidget(widget)
-        top.addStretch(1)
-        column.addLayout(top)
+        self._tools.addLayout(top)
+        self._tools.addWidget(self.measure, 0, Qt.AlignmentFlag.AlignLeft)
+        self._tools.addStretch(1)
+        column.addLayout(self._tools)
         room = QWidget()
         self._stack = QStackedLayout(room)
         self._stack.addWidget(self.waiting)
@@ -134,6 +140,14 @@ class ShapePanel(QWidget):
         self.body.toggled.connect(self._show_body)
         self.waiting.stop.clicked.connect(self.stop_wanted)
         self.waiting.begin.clicked.connect(self.begin_wanted)
+
+    def show_narrow(self, *, narrow: bool) -> None:
+        """Lay it out for little room: tools in two rows, and only what cannot be done without."""
+        way = QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight
+        self._tools.setDirection(way)
+        self.left_out.setVisible(not narrow)
+        self.found.setVisible(not narrow or bool(self._said))
+        self._narrow = narrow
 
     # -- what is shown ------------------------------------------------------------------------------------
 
@@ -175,7 +189,7 @@ class ShapePanel(QWidget):
         self.colours.say(self._with_arrow(self._colour_words[meaning]))
         self.canvas.colour_by(meaning)
         if meaning == "strain":
-            self.found.setText(self.tr("Orange: stretched. Blue: pressed together. Full from 5 % on."))
+            self.say_found(self.tr("Orange: stretched. Blue: pressed together. Full from 5 % on."))
         else:
             self.say_found("")
 
@@ -206,7 +220,9 @@ class ShapePanel(QWidget):
     def say_found(self, words: str) -> None:
         """Say what was pressed; where it is nothing, how one asks."""
         asking = self.tr("Point anywhere: needle, row and part. Keys: Shift and arrows.")
+        self._said = words
         self.found.setText(words or (asking if self.canvas.frames else ""))
+        self.found.setVisible(bool(words) or not self._narrow)
 
     def mark(self, marks: Marks) -> None:
         """Point out the edges of a step."""
@@ -241,16 +257,16 @@ class ShapePanel(QWidget):
         self.canvas.show_way(there=False)
         self._point_at(self._measured)
         if len(self._measured) == 1:
-            self.found.setText(self.tr("And the second place."))
+            self.say_found(self.tr("And the second place."))
         else:
-            self.found.setText(self.tr("Measuring …"))
+            self.say_found(self.tr("Measuring …"))
             self.way_wanted.emit(self.canvas.frame, *self._measured)
 
     def take_way(self, words: str, *, there: bool) -> None:
         """A way was measured; say how long it is, and show it if there is one."""
         if self.measure.isChecked() and len(self._measured) == 2:
             self.canvas.show_way(there=there)
-            self.found.setText(words)
+            self.say_found(words)
 
 
 class _Waiting(QWidget):

@@ -32,6 +32,8 @@ from bedview.ui.theme import Theme
 
 _ON: Final = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_PageDown)
 _BACK: Final = (Qt.Key.Key_Backspace, Qt.Key.Key_PageUp)
+_NARROW: Final = 1000
+"""In a window narrower than this, at the usual size of text, there is no room for the chart."""
 _PAUSE_MS: Final = 300
 """After an edit nothing is worked out until so long no other comes."""
 
@@ -374,7 +376,13 @@ class FinishPage(QWidget):
 
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
-        px = self._theme.px
-        self._side.setFixedWidth(max(px(330), min(px(500), round(0.31 * self.width()))))
-        self.chart.setFixedWidth(max(px(150), min(px(460), round(0.2 * self.width()))))
+        px, wide = self._theme.px, self.width()
+        # Where text is large for the window, steps and shape share it.
+        narrow = wide < px(_NARROW)
+        self.chart.setVisible(not narrow)
+        self.shape.show_narrow(narrow=narrow)
+        self._side.setFixedWidth(
+            round(0.48 * wide) if narrow else max(px(375), min(px(500), round(0.31 * wide)))
+        )
+        self.chart.setFixedWidth(max(px(150), min(px(460), round(0.2 * wide))))
         super().resizeEvent(event)
