@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from time import perf_counter
+from typing import Final
 
 import numpy as np
 import numpy.typing as npt
@@ -25,8 +26,11 @@ from bedview.plan.procedure import Procedure
 
 __all__ = ["Stopped", "closing_shapes", "resting_shape"]
 
-STEPS_A_FRAME = 24
+STEPS_A_FRAME: Final = 12
 """Steps from one frame of the closing to the next: they begin near their end."""
+FLAT_DONE: Final = 0.15
+MADE_UP_DONE: Final = 0.4
+"""Shares of the work for all frames that are done when the first and the last shape are there."""
 
 
 def resting_shape(
@@ -58,11 +62,10 @@ def resting_shape(
     graph = fabric_graph(piece, procedure)
     if open or closed <= 0 or not graph.seams.joins:
         return _settled(graph, procedure, make_net(graph, closed=False), watch, began)
-    made_up = _settled(graph, procedure, make_net(graph, closed=True), watch, began)
     if closed >= 1:
-        return made_up
-    flat = _settled(graph, procedure, make_net(graph, closed=False), watch, began)
-    return next(_opening(graph, made_up, flat, [closed], watch, began))
+        return _settled(graph, procedure, make_net(graph, closed=True), watch, began)
+    flat, made_up = _ends(graph, procedure, watch, began)
+    return next(_opening(graph, made_up, flat, [closed], watch.part(MADE_UP_DONE, 1.0), began))
 
 
 def closing_shapes(
@@ -81,13 +84,23 @@ def closing_shapes(
     began = perf_counter()
     watch = Watch(progress, stop)
     graph = fabric_graph(piece, procedure)
-    flat = _settled(graph, procedure, make_net(graph, closed=False), watch, began)
     if not graph.seams.joins:
-        return [flat]
-    made_up = _settled(graph, procedure, make_net(graph, closed=True), watch, began)
+        return [_settled(graph, procedure, make_net(graph, closed=False), watch, began)]
+    flat, made_up = _ends(graph, procedure, watch, began)
     shares = np.linspace(1, 0, max(frames, 2))[1:-1].tolist()
-    shapes = [made_up, *_opening(graph, made_up, flat, shares, watch, began)]
+    between = _opening(graph, made_up, flat, shares, watch.part(MADE_UP_DONE, 1.0), began)
+    shapes = [made_up, *between]
+    watch.at(1.0)
     return [_turned_like(flat, shapes[-1]), *reversed(shapes)]
+
+
+def _ends(graph: FabricGraph, procedure: Procedure, watch: Watch, began: float) -> tuple[Shape, Shape]:
+    """The shapes with all seams open and with all closed."""
+    flat, made_up = make_net(graph, closed=False), make_net(graph, closed=True)
+    return (
+        _settled(graph, procedure, flat, watch.part(0.0, FLAT_DONE), began),
+        _settled(graph, procedure, made_up, watch.part(FLAT_DONE, MADE_UP_DONE), began),
+    )
 
 
 def _opening(

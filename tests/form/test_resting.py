@@ -99,6 +99,14 @@ def test_progress_rises_to_its_end() -> None:
     assert told[-1] == 1.0
 
 
+def test_progress_of_all_frames_rises_to_its_end_once() -> None:
+    piece, told = tube(12, 10), list[float]()
+    closing_shapes(piece, compile_piece(piece), 4, progress=told.append)
+    assert told == sorted(told)
+    assert told[0] == 0.0
+    assert told[-1] == 1.0
+
+
 def test_it_stops_when_asked() -> None:
     piece, asked = heel_cup(20, 8, 8), list[int]()
 
