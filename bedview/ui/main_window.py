@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QCoreApplication, QEvent, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QFileDialog, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 from typing_extensions import override
@@ -16,6 +16,7 @@ from typing_extensions import override
 from bedview.ui.desk import Desk
 from bedview.ui.measuring_again import measure_again
 from bedview.ui.other_of_pair import open_other
+from bedview.ui.pages import LATER_MS, load_learning
 from bedview.ui.pages.names import ALL_PAGES, KNIT, LEARN, PAGES, PLAN, REHEARSE, START
 from bedview.ui.parts.header import Header
 from bedview.ui.parts.said import SaidLine
@@ -226,6 +227,7 @@ class MainWindow(QMainWindow):
         else:
             self._make_pages(opened)
         self._show_pills()
+        QTimer.singleShot(LATER_MS, self, load_learning)
         self._retitle()
 
     def _make_pages(self, opened: OpenPiece) -> None:
