@@ -57,6 +57,8 @@ STILL: Final = 4e-3
 strain, low enough, fell by less than ``LITTLE_FALL`` of itself in them."""
 STILL_AT_ONCE: Final = 2e-3
 """The same for a piece of so few nodes that it comes to rest on all of them at once: it has the time."""
+STUCK: Final = 1e-7
+"""What moves less than this comes no nearer to rest, however much it is strained."""
 
 
 class Burst(Exception):
@@ -161,8 +163,8 @@ class _Settling:
                 continue
             strain = _mean_strain(level, relaxer, places)
             falls = strain > NO_STRAIN and strain < (1 - LITTLE_FALL) * strain_before
-            moved_mm = _rms_mm(places - before)
-            if strain < enough and not falls and moved_mm < still * size_mm(places):
+            moved = _rms_mm(places - before) / size_mm(places)
+            if moved < STUCK or (strain < enough and not falls and moved < still):
                 break
             before, strain_before = places, strain
         return places
