@@ -81,7 +81,7 @@ class MakingUpRun:
         return self._steps[step] in self._done
 
     def next_after(self, step: int) -> int:
-        """The first step behind one that is not done, else the first of all; how many there are if all are."""
+        """The first step behind one that is not done, else the first of all; :attr:`of` if all are done."""
         behind = (number for number in range(step + 1, self.of) if not self.is_done(number))
         return next(behind, self.next)
 

@@ -43,7 +43,7 @@ class InHouse(Workshop):
         body = body_in_shape(piece, procedure, shapes[-1])
         self.answering = Answering(piece, shapes, body)
         frames, notes = len(shapes) if len(shapes[0]) else 0, (LEFT_OUT, *shapes[-1].notes)
-        self.shaped.emit(Shaped(frames, notes, body and body.what, body.says if body else ""))
+        self.shaped.emit(Shaped(frames, notes, body.what if body else None, body.says if body else ""))
 
     def _ask(self, question: Question) -> None:
         if isinstance(question, PictureWanted):
