@@ -157,9 +157,9 @@ def _is_settled(window: MainWindow) -> bool:
     if isinstance(window.page, PrintPage):
         view = window.page.view
         return view.count > 0 and view.seen() <= view.painted
-    if window.page_name != FINISH:
-        return True
-    return isinstance(window.page, FinishPage) and window.page.settled
+    if isinstance(window.page, FinishPage | LearnPage):
+        return window.page.settled
+    return window.page_name != FINISH
 
 
 def telling_step(rehearsal: Rehearsal) -> int:

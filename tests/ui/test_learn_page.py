@@ -247,6 +247,26 @@ def test_the_bench_is_found_as_it_was_left_by_another_start(
     assert again.hands.bench.timeline.lines == 0
 
 
+def test_a_gap_is_explained_beside_either_needle(page: LearnPage) -> None:
+    view = bench_view(page)
+    cast_on_and_knit(view, 2)
+    for item in (
+        {"do": "hold_cams", "on": True},
+        {"do": "place", "needles": "L6", "position": "hold"},
+        {"do": "knit", "rows": 2},
+        {"do": "place", "needles": "L6", "position": "upper"},
+        {"do": "knit", "rows": 2},
+    ):
+        do_by_keys(view, item)
+    for needle in ("L6", "L5"):
+        choose(needle)
+        press("?")
+        assert view.bench.card.text.text().endswith(
+            "A gap shows between L6 and L5: "
+            "L6 went to hold on the far side before row 3, and nothing was wrapped."
+        )
+
+
 # -- learners --------------------------------------------------------------------------------------------
 
 

@@ -246,10 +246,13 @@ class Hands(QObject):
 
     def why_needle(self, needle: int) -> None:
         """Say why a needle bears what it bears, and why a gap shows beside it."""
-        told = [self.bench.why_needle(needle), self.bench.why_gap(needle)]
-        if needle:
-            told.append(self.bench.why_gap(needle - 1))
-        self.said.emit(Told(Tone.WHY, " ".join(dict.fromkeys(filter(None, told))), (needle,)))
+        told = [self.bench.why_needle(needle)]
+        for left in (needle - 1, needle):
+            why = self.bench.why_gap(left) if left >= 0 else ""
+            if why:
+                pair = self.bench.words.needles((left, left + 1))
+                told.append(self.tr("A gap shows between {pair}: {why}").format(pair=pair, why=why))
+        self.said.emit(Told(Tone.WHY, " ".join(told), (needle,)))
 
     def why_loop(self, loop: int) -> None:
         """Say why a loop of the fabric is there."""

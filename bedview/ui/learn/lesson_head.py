@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import ShortenedLabel
@@ -40,4 +40,4 @@ class LessonHead(QWidget):
         row.addSpacing(px(12))
         row.addWidget(self.title, 1)
         for button in buttons:
-            row.addWidget(button)
+            row.addWidget(button, 1 if isinstance(button, QLineEdit) else 0)

@@ -101,6 +101,11 @@ class Workbench(QWidget):
         hands.said.connect(self.say)
         self.tools.bed_wanted.connect(self.bed.setFocus)
 
+    @property
+    def settled(self) -> bool:
+        """Whether nothing moves: no carriage rides, no needle flashes."""
+        return not self.bed.riding and not self._flash.isActive()
+
     # -- what is shown ------------------------------------------------------------------------------------
 
     def say(self, told: Told) -> None:

@@ -138,6 +138,12 @@ class LearnPage(QWidget):
         """The beds on screen."""
         return [] if self._view is None else self._view.beds()
 
+    @property
+    def settled(self) -> bool:
+        """Whether nothing moves on the page."""
+        still = not any(bed.riding for bed in self.beds())
+        return still and (not isinstance(self._view, LessonView | BenchView) or self._view.bench.settled)
+
     def turn_round(self) -> None:
         """See the beds on screen from the other side of the table, or no longer."""
         for bed in self.beds():
