@@ -128,6 +128,22 @@ def test_misses_come_back_later_and_are_told_of(page: LearnPage, clock: Clock) -
     assert foretold(page).question.text() == asked
 
 
+def test_when_nothing_is_due_return_leads_back(page: LearnPage) -> None:
+    page._desk._put_down(OpenPiece(small_piece(), None))
+    page.overview.foretell_piece.click()
+    view = page.view
+    assert isinstance(view, ForetellView)
+    while view.run.question is not None:
+        view._chosen = set(view.run.question.answer)
+        press(Qt.Key.Key_Return)
+        assert view.card.told.tone is Tone.REACHED
+        press(Qt.Key.Key_Return)
+    assert view.question.text() == "That was all for now."
+    assert view.source.text() == "The next question comes back in 10 minutes."
+    press(Qt.Key.Key_Return)
+    assert page.view is None
+
+
 def test_rows_of_the_open_piece_are_foretold(page: LearnPage) -> None:
     assert not page.overview.foretell_piece.isVisible()
     page._desk._put_down(OpenPiece(small_piece(), None))

@@ -227,7 +227,7 @@ class ForetellView(QWidget):
             self.answer()
         else:
             self.ask_next()
-        self.bed.setFocus()
+        self.take_focus()
 
     def answer(self) -> None:
         """Answer with what is chosen, and see."""
@@ -279,8 +279,8 @@ class ForetellView(QWidget):
         return self.bed
 
     def take_focus(self) -> None:
-        """Put the keyboard where hands are."""
-        self.bed.setFocus()
+        """Put the keyboard where hands are, or on the way back where nothing is asked."""
+        (self.bed if self.run.question is not None else self.go).setFocus()
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -95,7 +95,9 @@ class LessonTile(QAbstractButton):
         """The title in one or two lines, the state below it."""
         theme, look, seen = self._theme, self._theme.look, self.seen
         wraps = int(Qt.TextFlag.TextWordWrap)
-        title, small = theme.font(TextSize.BODY, bold=True), theme.font(TextSize.SMALL)
+        large = self.height() >= theme.px(92)
+        title = theme.font(TextSize.TITLE if large else TextSize.BODY, bold=True)
+        small = theme.font(TextSize.BODY if large else TextSize.SMALL)
         high = QFontMetrics(title).boundingRect(room.toRect(), wraps, seen.title).height()
         below = QFontMetrics(small).height() if seen.state else 0
         room.setTop(room.top() + max(0.0, (room.height() - high - below) / 2))
