@@ -60,8 +60,8 @@ class PieceMenu(QMenu):
         keys = QKeySequence.StandardKey
         self._add(self.tr("New…"), keys.New, self.new_wanted.emit)
         self._add(self.tr("Open…"), keys.Open, self.open_wanted.emit)
-        self._recent = self.addMenu(self.tr("Open again"))
-        self._demos = self.addMenu(self.tr("Demos"))
+        self._recent = self._add_list(self.tr("Open again"))
+        self._demos = self._add_list(self.tr("Demos"))
         self._all = self._add(self.tr("All pieces"), keys.Close, desk.close_piece)
         self.addSeparator()
         self.save = self._add(self.tr("Save"), keys.Save, self.save_wanted.emit)
@@ -115,6 +115,12 @@ class PieceMenu(QMenu):
         # A closed menu's shortcuts sleep; the window's do not.
         self._window.addAction(action)
         return action
+
+    def _add_list(self, text: str) -> QMenu:
+        # What addMenu(text) gives can lose its Qt object while threads import; what Python made cannot.
+        menu = QMenu(text, self)
+        self.addMenu(menu)
+        return menu
 
     def _add_look(self) -> None:
         menu = self.addMenu(self.tr("Look"))
