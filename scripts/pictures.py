@@ -11,8 +11,9 @@ from typing import Final
 from environment import ROOT
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+os.environ.update({"LC_ALL": "C.UTF-8", "LANGUAGE": "en"})
 
-from bedview.ui.shots import paint_shots
+from bedview.ui.shots import all_shots, paint_shots
 
 PICTURES: Final = {
     "knit-harbour-bootee-light-1280x720.png": "knit.png",
@@ -27,7 +28,8 @@ def main() -> None:
     target = ROOT / "resources" / "pictures"
     target.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as scratch:
-        for path in paint_shots(Path(scratch)):
+        shown = [shot for shot in all_shots() if any(name.startswith(f"{shot.name}-") for name in PICTURES)]
+        for path in paint_shots(Path(scratch), shown):
             if path.name in PICTURES:
                 shutil.copyfile(path, target / PICTURES[path.name])
 

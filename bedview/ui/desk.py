@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from bedview.plan.piece import Piece
     from bedview.session.open_piece import OpenPiece
-    from bedview.store.recovery import RecoveryCopies
+    from bedview.store.recovery import Recovered, RecoveryCopies
 
 TAKEN_UP: Final = marked("Edits from last time")
 """The edit that brings back what was not saved when the program ended; undo leads to the file."""
@@ -32,6 +32,7 @@ class Desk(QObject):
     Args:
         remembered: where recent pieces are listed.
         parent: as ever.
+        copies: the folder where copies of unsaved edits lie; the user's own if left out.
     """
 
     piece_opened = Signal()
@@ -45,8 +46,11 @@ class Desk(QObject):
     loading_begun = Signal(str)
     """A piece is being read; its name."""
 
-    def __init__(self, remembered: Remembered, parent: QObject | None = None) -> None:
+    def __init__(
+        self, remembered: Remembered, parent: QObject | None = None, copies: Path | None = None
+    ) -> None:
         super().__init__(parent)
+        self._copies_folder = copies
         self._remembered = remembered
         self._opened: OpenPiece | None = None
         self._name = ""
@@ -85,7 +89,7 @@ class Desk(QObject):
         from bedview.store.recovery import NEW
 
         if self._name.startswith(NEW):
-            return _copies().place_of(self._name)
+            return _copies(self._copies_folder).place_of(self._name)
         return demo_paths().get(self._name)
 
     # -- opening ------------------------------------------------------------------------------------------
@@ -94,7 +98,7 @@ class Desk(QObject):
         """Open a file, or a demo by its name. What lies open stays if that fails."""
         self._name = name
         self.loading_begun.emit(name)
-        self._loading.start(partial(_load, name))
+        self._loading.start(partial(_load, name, self._copies_folder))
 
     def open_new(self, piece: Piece) -> None:
         """Lay a piece down that has no file yet."""
@@ -104,8 +108,13 @@ class Desk(QObject):
         from bedview.store.recovery import NEW
 
         self._name = f"{NEW}{uuid4()}"
-        self._put_down(OpenPiece(piece, None, _copies(), self._name, is_new=True))
+        self._put_down(OpenPiece(piece, None, _copies(self._copies_folder), self._name, is_new=True))
         self._copy()
+
+    @property
+    def without_file(self) -> list[Recovered]:
+        """Pieces that were begun and never saved, the newest first."""
+        return _copies(self._copies_folder).without_file()
 
     def throw_away(self, name: str) -> Callable[[], None]:
         """Throw the copy of a piece away that has no file; it does not lie open.
@@ -115,7 +124,7 @@ class Desk(QObject):
         """
         from bedview.store.whole_file import OutputError
 
-        copies = _copies()
+        copies = _copies(self._copies_folder)
         found = copies.named(name)
 
         def take_back() -> None:
@@ -224,13 +233,13 @@ class Desk(QObject):
         self.state_changed.emit()
 
 
-def _copies() -> RecoveryCopies:
+def _copies(folder: Path | None) -> RecoveryCopies:
     from bedview.store.recovery import RecoveryCopies, default_folder
 
-    return RecoveryCopies(default_folder())
+    return RecoveryCopies(folder or default_folder())
 
 
-def _load(name: str) -> OpenPiece:
+def _load(name: str, copies_folder: Path | None) -> OpenPiece:
     """Read a piece and work out all that the pages show of it, so that none of them waits."""
     load_pages()
     from bedview.session.open_piece import OpenPiece
@@ -238,7 +247,7 @@ def _load(name: str) -> OpenPiece:
     from bedview.store.piece_file import read_piece
     from bedview.store.recovery import NEW
 
-    copies = _copies()
+    copies = _copies(copies_folder)
     kept = copies.named(name) if name.startswith(NEW) else None
     if kept is not None:
         opened = OpenPiece(kept.piece, None, copies, name, is_new=True)

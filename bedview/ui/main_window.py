@@ -257,7 +257,7 @@ class MainWindow(QMainWindow):
     def _show_start(self) -> None:
         from bedview.ui.pages.start_page import StartPage
 
-        start = StartPage(self._remembered, self._theme)
+        start = StartPage(self._remembered, self._theme, self.desk.without_file)
         start.piece_wanted.connect(self.desk.open)
         start.file_wanted.connect(self.ask_for_piece)
         start.new_wanted.connect(self.begin_piece)

@@ -1,6 +1,6 @@
 """Every page of the app painted to files, with every demo, in light and dark, in two sizes.
 
-The windows are never shown: they paint as they would on a screen. The user's settings are neither read nor
+The windows are never shown: they paint as they would on a screen, in the system's language. The user's settings are neither read nor
 written.
 """
 
@@ -9,7 +9,7 @@ from __future__ import annotations
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -32,6 +32,7 @@ from bedview.ui.pages.names import FINISH, LEARN, PAGES, PLAN, REHEARSE
 from bedview.ui.pages.start_page import StartPage
 from bedview.ui.printing.print_page import PrintPage
 from bedview.ui.remembered import Remembered
+from bedview.ui.speaking import speak_to
 from bedview.ui.theme import LookChoice, Theme
 
 SIZES: Final = ((1280, 720), (1920, 1080))
@@ -64,11 +65,12 @@ class Shot:
         return "-".join(part for part in parts if part)
 
 
-def paint_shots(folder: Path) -> Iterator[Path]:
-    """Paint them all, one after the other; an application is made if there is none.
+def paint_shots(folder: Path, shots: Sequence[Shot] | None = None) -> Iterator[Path]:
+    """Paint them, one after the other; an application is made if there is none.
 
     Args:
         folder: where to; made if need be.
+        shots: which; all if left out.
 
     Yields:
         The path of each picture when it is written.
@@ -77,11 +79,12 @@ def paint_shots(folder: Path) -> Iterator[Path]:
         OutputError: if one cannot be written.
     """
     app = QApplication.instance() or QApplication(sys.argv[:1])
+    speak_to(app, "")
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise OutputError(folder, f"cannot be made: {why(error)}") from None
-    for shot in all_shots():
+    for shot in all_shots() if shots is None else shots:
         for look in LOOKS:
             yield from _paint(shot, look, folder)
     app.processEvents()
@@ -116,7 +119,7 @@ def _paint(shot: Shot, look: LookChoice, folder: Path) -> Iterator[Path]:
 
 def _window(shot: Shot, look: LookChoice, remembered: Remembered, scratch: Path) -> MainWindow:
     """A window that shows what the shot is of."""
-    theme, desk = Theme(look), Desk(remembered)
+    theme, desk = Theme(look), Desk(remembered, copies=scratch / "copies")
     window = MainWindow(theme, desk, remembered, shot.page, scratch / "journal", scratch / "learners")
     theme.setParent(window)
     desk.setParent(window)

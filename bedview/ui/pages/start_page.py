@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from bedview.plan.procedure import PlanError
 from bedview.session.open_piece import OpenPiece
 from bedview.store.demos import demo_paths, spoken
 from bedview.store.piece_file import read_piece
-from bedview.store.recovery import Recovered, RecoveryCopies, default_folder
+from bedview.store.recovery import Recovered
 from bedview.ui.in_background import Errand
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
@@ -35,6 +36,7 @@ class StartPage(QWidget):
     Args:
         remembered: pieces of late.
         theme: how it looks.
+        without_file: pieces begun and never saved.
         parent: as ever.
     """
 
@@ -47,7 +49,13 @@ class StartPage(QWidget):
     new_wanted = Signal()
     """A new piece is to be begun."""
 
-    def __init__(self, remembered: Remembered, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        remembered: Remembered,
+        theme: Theme,
+        without_file: Sequence[Recovered] = (),
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
         self.setProperty("part", "page")
         self.setAccessibleName(self.tr("Pieces"))
@@ -63,11 +71,11 @@ class StartPage(QWidget):
         self.new_piece.clicked.connect(self.new_wanted)
         self.open_file = Button(self.tr("Open a piece…"), theme, says=self.tr("Open a piece from a file"))
         self.open_file.clicked.connect(self.file_wanted)
-        self._lay_out(remembered.recent[:_MOST_RECENT])
+        self._lay_out(remembered.recent[:_MOST_RECENT], without_file[:_MOST_UNSAVED])
         self._reading: Errand[list[PieceSeen]] = Errand(self._show_demos, self._show_none, self)
         self._reading.start(demos_seen)
 
-    def _lay_out(self, recent: list[Path]) -> None:
+    def _lay_out(self, recent: Sequence[Path], unsaved: Sequence[Recovered]) -> None:
         px = self._theme.px
         inner = QWidget()
         inner.setProperty("part", "plain")
@@ -79,7 +87,6 @@ class StartPage(QWidget):
         top.addWidget(self.new_piece, 0, Qt.AlignmentFlag.AlignVCenter)
         top.addWidget(self.open_file, 0, Qt.AlignmentFlag.AlignVCenter)
         column.addLayout(top)
-        unsaved = RecoveryCopies(default_folder()).without_file()[:_MOST_UNSAVED]
         if unsaved:
             column.addLayout(self._unsaved_line(unsaved))
         if recent:
@@ -105,7 +112,7 @@ class StartPage(QWidget):
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(scroll)
 
-    def _recent_line(self, recent: list[Path]) -> QHBoxLayout:
+    def _recent_line(self, recent: Sequence[Path]) -> QHBoxLayout:
         line = QHBoxLayout()
         line.setSpacing(self._theme.px(8))
         line.addWidget(Label(self.tr("Of late:"), tone="quiet"))
@@ -118,7 +125,7 @@ class StartPage(QWidget):
         line.addStretch(1)
         return line
 
-    def _unsaved_line(self, unsaved: list[Recovered]) -> QHBoxLayout:
+    def _unsaved_line(self, unsaved: Sequence[Recovered]) -> QHBoxLayout:
         line = QHBoxLayout()
         line.setSpacing(self._theme.px(8))
         line.addWidget(Label(self.tr("Not saved yet:"), tone="quiet"))
