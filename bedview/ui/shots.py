@@ -1,7 +1,7 @@
 """Every page of the app painted to files, with every demo, in light and dark, in two sizes.
 
-The windows are never shown: they paint as they would on a screen, in the system's language. The user's settings are neither read nor
-written.
+The windows are never shown: they paint as they would on a screen, in the system's language. The user's
+settings are neither read nor written.
 """
 
 from __future__ import annotations
