@@ -161,7 +161,10 @@ def plan(file: str, as_json: bool) -> None:
 @one_file
 @json_too
 def yarn(file: str, as_json: bool) -> None:
-    """Reckon metres and grams of each yarn."""
+    """Reckon metres and grams of each yarn.
+
+    They follow from the piece alone; swatches kept on this machine are left out.
+    """
     for need in yarn_needs(*load(file)):
         told = {
             "yarn": need.yarn,

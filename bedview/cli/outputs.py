@@ -28,7 +28,10 @@ SHAPE_ENDINGS: Final = (".obj", ".ply", ".png")
 @click.option("--sizes", is_flag=True, help="Add the sizes of a piece made from measures to a PDF.")
 @click.option("--class", "for_class", is_flag=True, help="Add questions for a class, and answers, to a PDF.")
 def sheet_command(file: str, out: Path, paper: str, **wanted: bool) -> None:
-    """Write what to follow at the machine: .pdf, .html (the stepping page), .csv, .svg, .png or .txt."""
+    """Write what to follow at the machine: .pdf, .html (the stepping page), .csv, .svg, .png or .txt.
+
+    Yarn is reckoned by the piece alone; swatches kept on this machine are left out.
+    """
     from bedview.export.paper.documents import SheetPart
     from bedview.export.sheet import SheetError, SheetOptions, write_sheet
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from bedview.bed.needles import Side
@@ -13,6 +13,7 @@ from bedview.language import filled
 from bedview.picture.bed_scene import YarnSeen, default_yarns
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
+from bedview.plan.swatch import KnittedSwatch
 from bedview.plan.words import Words
 from bedview.plan.yarn import YarnNeed, yarn_needs
 
@@ -68,16 +69,23 @@ class Briefing:
     cautions: tuple[Caution, ...]
 
 
-def brief(piece: Piece, procedure: Procedure, *, leaving_out: Collection[str] = ()) -> Briefing:
+def brief(
+    piece: Piece,
+    procedure: Procedure,
+    *,
+    swatches: Sequence[KnittedSwatch] = (),
+    leaving_out: Collection[str] = (),
+) -> Briefing:
     """The briefing of a piece that can be done to its end.
 
     Args:
         piece: the piece.
         procedure: what becomes of it.
+        swatches: swatches of its yarns, whose weight goes before the theory.
         leaving_out: rules whose findings are no fault here.
     """
     words = procedure.words
-    needs = yarn_needs(piece, procedure)
+    needs = yarn_needs(piece, procedure, swatches)
     told = [folded for folded in _folded(piece, procedure) if folded.first.rule not in leaving_out]
     cautions = [_of_finding(folded, procedure) for folded in told]
     for need in needs:

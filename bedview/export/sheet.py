@@ -14,6 +14,7 @@ from bedview.export.paper.sizes_table import NoSizes
 from bedview.language import gettext as _
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
+from bedview.plan.swatch import KnittedSwatch
 from bedview.store.whole_file import write_whole
 
 _PNG_RATIO: Final = 2.0
@@ -31,10 +32,13 @@ class SheetOptions:
     Attributes:
         paper: ``a4`` or ``letter``; for PDF.
         parts: what the document is put together from; for PDF.
+        swatches: swatches of the piece's yarns, whose weight goes before the theory; without any the same
+            piece makes the same sheet on every machine.
     """
 
     paper: str = "a4"
     parts: frozenset[SheetPart] = frozenset({SheetPart.FOLLOWING})
+    swatches: tuple[KnittedSwatch, ...] = ()
 
 
 def write_sheet(piece: Piece, procedure: Procedure, path: Path, options: SheetOptions | None = None) -> None:
@@ -84,7 +88,7 @@ def _pdf(piece: Piece, procedure: Procedure, options: SheetOptions) -> bytes:
             )
         )
     try:
-        pages = sheet_pages(piece, procedure, paper, paper_measure(), options.parts)
+        pages = sheet_pages(piece, procedure, paper, paper_measure(), options.parts, options.swatches)
     except (NoGauge, NoSizes) as error:
         raise SheetError(str(error)) from None
     if not pages:
@@ -92,10 +96,10 @@ def _pdf(piece: Piece, procedure: Procedure, options: SheetOptions) -> bytes:
     return pdf_of(pages, piece.title)
 
 
-def _html(piece: Piece, procedure: Procedure, _options: SheetOptions) -> bytes:
+def _html(piece: Piece, procedure: Procedure, options: SheetOptions) -> bytes:
     from bedview.export.stepping.page import stepping_page
 
-    return stepping_page(piece, procedure).encode()
+    return stepping_page(piece, procedure, options.swatches).encode()
 
 
 def _csv(_piece: Piece, procedure: Procedure, _options: SheetOptions) -> bytes:
@@ -118,10 +122,10 @@ def _png(piece: Piece, procedure: Procedure, _options: SheetOptions) -> bytes:
     return png_of(chart_picture(piece, procedure, measure=paper_measure()), _PNG_RATIO)
 
 
-def _txt(piece: Piece, procedure: Procedure, _options: SheetOptions) -> bytes:
+def _txt(piece: Piece, procedure: Procedure, options: SheetOptions) -> bytes:
     from bedview.export.text_sheet import sheet_text
 
-    return sheet_text(piece, procedure).encode()
+    return sheet_text(piece, procedure, options.swatches).encode()
 
 
 _MAKERS: Final[dict[str, Callable[[Piece, Procedure, SheetOptions], bytes]]] = {

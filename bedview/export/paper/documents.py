@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
@@ -25,6 +25,7 @@ from bedview.language import gettext as _
 from bedview.picture.marks import MeasureText
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
+from bedview.plan.swatch import KnittedSwatch
 
 
 class SheetPart(StrEnum):
@@ -44,6 +45,7 @@ def sheet_pages(
     paper: Paper,
     measure: MeasureText,
     parts: Collection[SheetPart] = (SheetPart.FOLLOWING,),
+    swatches: Sequence[KnittedSwatch] = (),
 ) -> list[Page]:
     """The pages of a document; none if no part is wanted.
 
@@ -53,12 +55,13 @@ def sheet_pages(
         paper: its size.
         measure: how wide a text is.
         parts: what is wanted; the sheet to follow at the machine has its making up at its end.
+        swatches: swatches of the piece's yarns, whose weight goes before the theory.
 
     Raises:
         NoGauge: if an outline is asked for and nothing says how large a stitch is.
         NoSizes: if sizes are asked for and the piece was made from no measures.
     """
-    document = _Document(piece, procedure, paper, measure)
+    document = _Document(piece, procedure, paper, measure, tuple(swatches))
     pages = [page for part in SheetPart if part in parts for page in document.pages_of(part)]
     return with_feet(pages, document.briefing.title, _("page {page} of {pages}"), measure)
 
@@ -69,10 +72,11 @@ class _Document:
     procedure: Procedure
     paper: Paper
     measure: MeasureText
+    swatches: tuple[KnittedSwatch, ...]
 
     @cached_property
     def briefing(self) -> Briefing:
-        return brief(self.piece, self.procedure)
+        return brief(self.piece, self.procedure, swatches=self.swatches)
 
     @cached_property
     def _class_sheet(self) -> ClassSheet:
@@ -120,5 +124,6 @@ class _Document:
     def _sizes(self) -> Iterator[Page]:
         made_by = self.piece.made_by
         now = str(made_by.values.get("size", "")) if made_by else ""
-        table = SizesTable(self.briefing.title, sizes_of(self.piece), now, self.paper, self.measure)
+        rows = sizes_of(self.piece, self.swatches)
+        table = SizesTable(self.briefing.title, rows, now, self.paper, self.measure)
         yield from flow(list(table.blocks()), self.paper)

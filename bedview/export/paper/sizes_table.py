@@ -17,6 +17,7 @@ from bedview.plan.piece import Piece
 from bedview.plan.starters import StarterError, find_starter
 from bedview.plan.starters.fit_line import FitLine
 from bedview.plan.starters.grading import Graded, Ungraded, grade
+from bedview.plan.swatch import KnittedSwatch
 
 _SIZE_SHARE: Final = 0.2
 """Of the width, for the names of the sizes."""
@@ -31,8 +32,12 @@ class NoSizes(ValueError):
     """There are no sizes of this piece."""
 
 
-def sizes_of(piece: Piece) -> list[Row]:
+def sizes_of(piece: Piece, swatches: Sequence[KnittedSwatch] = ()) -> list[Row]:
     """The piece in all sizes of its starter, with the same yarn, bed and ease.
+
+    Args:
+        piece: the piece.
+        swatches: swatches of its yarns, whose weight goes before the theory.
 
     Raises:
         NoSizes: if no starter made it, or that one has no sizes.
@@ -41,7 +46,7 @@ def sizes_of(piece: Piece) -> list[Row]:
         raise NoSizes(_("this piece was not made from measures, so there are no sizes of it"))
     try:
         starter = find_starter(piece.made_by.starter)
-        rows = list(grade(starter, piece.made_by.values))
+        rows = list(grade(starter, piece.made_by.values, swatches=swatches))
     except StarterError as error:
         raise NoSizes(str(error)) from None
     if not rows:

@@ -6,7 +6,7 @@ import base64
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -31,6 +31,7 @@ from bedview.picture.bed_scene import YarnSeen
 from bedview.picture.look import Palette, yarn_shades
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure
+from bedview.plan.swatch import KnittedSwatch
 from bedview.plan.words import Words
 from bedview.resources import resource_path
 
@@ -77,17 +78,19 @@ class Contents:
     finished: str = ""
 
 
-def stepping_page(piece: Piece, procedure: Procedure) -> str:
+def stepping_page(piece: Piece, procedure: Procedure, swatches: Sequence[KnittedSwatch] = ()) -> str:
     """The page of a piece as HTML.
 
     Args:
         piece: the piece.
         procedure: what becomes of it, to its end.
+        swatches: swatches of its yarns, whose weight goes before the theory.
     """
     making_up = tell(finish_plan(piece, procedure))
     legs = (Leg(procedure, 0),)
     parts = list(row_list(procedure))
-    return page_of(Contents(piece, legs, brief(piece, procedure), parts, making_up))
+    briefing = brief(piece, procedure, swatches=swatches)
+    return page_of(Contents(piece, legs, briefing, parts, making_up))
 
 
 def page_of(contents: Contents) -> str:

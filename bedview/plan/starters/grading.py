@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from bedview.plan.fit import Fit, fit
@@ -11,6 +11,7 @@ from bedview.plan.procedure import compile_piece
 from bedview.plan.starters.cloth import Cloth
 from bedview.plan.starters.parameter import Given, StarterError
 from bedview.plan.starters.starter import Starter
+from bedview.plan.swatch import KnittedSwatch
 from bedview.plan.yarn import YarnNeed, yarn_needs
 
 
@@ -53,7 +54,10 @@ class Ungraded:
 
 
 def grade(
-    starter: Starter, given: Mapping[str, Given], sizes: Iterable[str] | None = None
+    starter: Starter,
+    given: Mapping[str, Given],
+    sizes: Iterable[str] | None = None,
+    swatches: Sequence[KnittedSwatch] = (),
 ) -> Iterator[Graded | Ungraded]:
     """The sizes of a starter with the same yarn, bed and ease.
 
@@ -61,6 +65,7 @@ def grade(
         starter: the starter.
         given: its values; measures given here hold for every size.
         sizes: names of sizes; all of its table if left out.
+        swatches: swatches of its yarns by their ids, whose weight goes before the theory.
 
     Yields:
         One size after the other, each as soon as it is reckoned.
@@ -71,10 +76,12 @@ def grade(
     names = tuple(size.name for size in starter.sizes) if sizes is None else tuple(sizes)
     for name in names:
         starter.resolve({**given, "size": name})
-    return (_graded(starter, {**given, "size": name}, name) for name in names)
+    return (_graded(starter, {**given, "size": name}, name, swatches) for name in names)
 
 
-def _graded(starter: Starter, given: Mapping[str, Given], size: str) -> Graded | Ungraded:
+def _graded(
+    starter: Starter, given: Mapping[str, Given], size: str, swatches: Sequence[KnittedSwatch]
+) -> Graded | Ungraded:
     try:
         piece = starter.make(given)
     except StarterError as error:
@@ -89,6 +96,6 @@ def _graded(starter: Starter, given: Mapping[str, Given], size: str) -> Graded |
         rows=len(courses),
         passes=procedure.timeline.passes,
         stitches=sum(len(course.needles) for course in courses),
-        yarn=tuple(yarn_needs(piece, procedure)),
+        yarn=tuple(yarn_needs(piece, procedure, swatches)),
         fit=fit(piece, procedure),
     )

@@ -13,6 +13,7 @@ from bedview.plan.starters.grading import Graded, Ungraded, grade
 from bedview.plan.starters.parameter import Given
 from bedview.plan.starters.remaking import remake
 from bedview.session.parts_editor import PartsEditor
+from bedview.session.swatch_shelf import SwatchShelf
 from bedview.ui.in_background import Errand
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.cards import Card
@@ -31,14 +32,21 @@ class SizesPanel(QWidget):
         editor: the piece's.
         theme: how they look.
         measures: how numbers are written.
+        shelf: swatches, whose weight goes before the theory; none if left out.
         parent: as ever.
     """
 
     def __init__(
-        self, editor: PartsEditor, theme: Theme, measures: Measures, parent: QWidget | None = None
+        self,
+        editor: PartsEditor,
+        theme: Theme,
+        measures: Measures,
+        shelf: SwatchShelf | None = None,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self._editor, self._theme, self._measures = editor, theme, measures
+        self._shelf = shelf or SwatchShelf()
         self.form: StarterForm | None = None
         self.card = Card(theme)
         self.title = Label(size="lead", bold=True, wraps=True)
@@ -117,12 +125,14 @@ class SizesPanel(QWidget):
 
     def reckon(self) -> None:
         """Work out all sizes beside the window, and show them when they are there."""
-        made_by = self._editor.opened.piece.made_by
+        piece = self._editor.opened.piece
+        made_by = piece.made_by
         if made_by is None:
             return
         starter, values = find_starter(made_by.starter), dict(made_by.values)
+        swatches = self._shelf.of_piece(piece)
         self.grade.setEnabled(False)
-        self._reckoning.start(lambda: list(grade(starter, values)))
+        self._reckoning.start(lambda: list(grade(starter, values, swatches=swatches)))
 
     def _show_table(self, rows: list[Row]) -> None:
         self.grade.setEnabled(True)

@@ -16,6 +16,7 @@ from bedview.picture.marks import MeasureText
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure, compile_piece
 from bedview.plan.starters import StarterError, find_starter
+from bedview.plan.swatch import KnittedSwatch
 
 _LETTER_LANDS = frozenset(
     {
@@ -49,11 +50,18 @@ class Document:
     Args:
         piece: the piece.
         spoken: puts a procedure into the words of the user's machine.
+        swatches: swatches of its yarns, whose weight goes before the theory.
     """
 
-    def __init__(self, piece: Piece, spoken: Callable[[Procedure], Procedure]) -> None:
+    def __init__(
+        self,
+        piece: Piece,
+        spoken: Callable[[Procedure], Procedure],
+        swatches: tuple[KnittedSwatch, ...] = (),
+    ) -> None:
         self._piece = piece
         self._spoken = spoken
+        self._swatches = swatches
         self._procedure: Procedure | None = None
         self._lock = threading.Lock()
 
@@ -94,7 +102,7 @@ class Document:
         """
         with self._lock:
             measure = _as_long_as_wanted(paper_measure(), given_up or threading.Event())
-            return sheet_pages(self._piece, self._compiled(), PAPERS[paper], measure, parts)
+            return sheet_pages(self._piece, self._compiled(), PAPERS[paper], measure, parts, self._swatches)
 
     def write(self, path: Path, paper: str, parts: Collection[SheetPart]) -> Path:
         """Write it to a file, whose ending says what it becomes.
@@ -104,7 +112,8 @@ class Document:
             OutputError: if it could not be written; what stood there before still stands.
         """
         with self._lock:
-            write_sheet(self._piece, self._compiled(), path, SheetOptions(paper, frozenset(parts)))
+            options = SheetOptions(paper, frozenset(parts), self._swatches)
+            write_sheet(self._piece, self._compiled(), path, options)
         return path
 
     def settle(self, seconds: float) -> bool:

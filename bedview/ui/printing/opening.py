@@ -6,6 +6,8 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from bedview.session.open_piece import OpenPiece
+from bedview.session.swatch_shelf import SwatchShelf
+from bedview.store.swatches import SwatchFile, default_file
 from bedview.ui.pages.new_page import NewPage
 from bedview.ui.printing.print_page import PrintPage
 from bedview.ui.theme import Theme
@@ -34,7 +36,8 @@ class PrintOpener(QObject):
         if self.page is not None:
             self.page.ask_printer()
         elif opened is not None:
-            page = PrintPage(opened, self._theme)
+            # Read each time: on the page Plan a swatch may have been weighed since.
+            page = PrintPage(opened, self._theme, SwatchShelf(SwatchFile(default_file())))
             page.put_away.connect(self._go_back)
             self._came_from = self._stack.currentWidget()
             self._stack.addWidget(page)

@@ -28,6 +28,7 @@ from bedview.export.paper.pages import Page
 from bedview.export.paper.sizes_table import NoSizes
 from bedview.export.sheet import SheetError
 from bedview.session.open_piece import OpenPiece
+from bedview.session.swatch_shelf import SwatchShelf
 from bedview.store.whole_file import OutputError
 from bedview.ui.in_background import Errand
 from bedview.ui.parts.buttons import Button, ButtonKind
@@ -61,18 +62,26 @@ class PrintPage(QWidget):
     Args:
         opened: the piece; it is laid out again after each edit.
         theme: how it looks.
+        shelf: swatches, whose weight goes before the theory; none if left out.
         parent: as ever.
     """
 
     put_away = Signal()
     """Back to where one came from."""
 
-    def __init__(self, opened: OpenPiece, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        opened: OpenPiece,
+        theme: Theme,
+        shelf: SwatchShelf | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
         self.setProperty("part", "page")
         self.setAccessibleName(self.tr("Print"))
         self._opened, self._theme = opened, theme
-        self._document = Document(opened.piece, opened.spoken)
+        self._shelf = shelf or SwatchShelf()
+        self._document = self._newest()
         self._pages: list[Page] = []
         self.run: PrintRun | None = None
         self._given_up = threading.Event()
@@ -176,8 +185,12 @@ class PrintPage(QWidget):
     # -- laying out ---------------------------------------------------------------------------------------
 
     def _take_new_version(self) -> None:
-        self._document = Document(self._opened.piece, self._opened.spoken)
+        self._document = self._newest()
         self.lay_out_pages()
+
+    def _newest(self) -> Document:
+        piece = self._opened.piece
+        return Document(piece, self._opened.spoken, self._shelf.of_piece(piece))
 
     def lay_out_pages(self) -> None:
         """Lay the document out beside the window, and show it when it is there."""
