@@ -6,6 +6,8 @@ from functools import lru_cache
 
 from PySide6.QtGui import QFont, QFontDatabase, QFontMetricsF, QGuiApplication
 
+_BY_NEIGHBOUR = QFont.Tag("calt")
+"""Glyphs chosen by what stands beside them (OpenType, contextual alternates)."""
 _WANTED = ("Inter", "Inter Variable", "DejaVu Sans", "Noto Sans")
 
 
@@ -22,6 +24,9 @@ def font(size: float, bold: bool) -> QFont:
     made = QFont(family())
     made.setPixelSize(max(1, round(size)))
     made.setWeight(QFont.Weight.DemiBold if bold else QFont.Weight.Normal)
+    # Signs that change their shape beside a figure (":" after a row's number) are written into a PDF without
+    # the character they stand for: what is copied out of it would read otherwise than what is seen.
+    made.setFeature(_BY_NEIGHBOUR, 0)
     return made
 
 

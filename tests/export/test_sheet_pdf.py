@@ -5,7 +5,7 @@ import numpy.typing as npt
 import pytest
 
 from bedview.export.paper.documents import SheetPart, sheet_pages
-from bedview.export.paper.pages import FOOT_MM, MM, PAPERS, Block, Page, flow
+from bedview.export.paper.pages import FOOT_MM, INK, MM, PAPERS, Block, Page, flow
 from bedview.export.paper.rows import BOX_TALL
 from bedview.export.printing import paper_measure, pdf_of
 from bedview.export.sheet import SheetError, SheetOptions, sheet_bytes
@@ -238,3 +238,18 @@ def test_a_document_has_its_title() -> None:
     with read_pdf(data) as pdf:
         title = pdf.document.metaData(pdf.document.MetaDataField.Title)
     assert title == "Net float"
+
+
+# -- text -------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("bold", [False, True])
+def test_signs_beside_figures_are_copied_out_as_they_are_read(bold: bool) -> None:
+    """A typeface may have another glyph for a sign beside a figure; a reader of the file must know it too."""
+    said = ("Row 10: knit", "at 24:00", "2-3 (4) + 5 x 6", "3x4 -> 12", "1 @ 2 != 3 := 4")
+    marks = tuple(
+        Text(20 * MM, (20 + 10 * line) * MM, text, 4 * MM, INK.ink, bold=bold)
+        for line, text in enumerate(said)
+    )
+    with read_pdf(pdf_of([Page(PAPERS["a4"], marks)], "Signs")) as pdf:
+        assert pdf.text(0).splitlines() == [*said]
