@@ -100,7 +100,7 @@ class PlanPage(QWidget):
         self.totals = Totals(self._opened, self._theme, self._measures, self._shelf)
         self.yarn = YarnPanel(self.editor, self._theme, self._measures, self._shelf)
         self.machine = MachinePanel(self.editor, self._theme, self._measures, self._remembered)
-        self.sizes = SizesPanel(self.editor, self._theme, self._measures)
+        self.sizes = SizesPanel(self.editor, self._theme, self._measures, self._shelf)
         self.fit = FitPanel(self.editor, self._theme, self._measures)
         self._panels: dict[str, YarnPanel | MachinePanel | SizesPanel | FitPanel] = {
             "yarn": self.yarn,
