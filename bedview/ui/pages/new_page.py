@@ -15,7 +15,7 @@ from bedview.picture.chart import ChartScene
 from bedview.picture.chart_drawing import draw_chart
 from bedview.plan.fit import fit
 from bedview.plan.piece import Piece
-from bedview.plan.starters import STARTERS, Starter, StarterError
+from bedview.plan.starters import STARTERS, StarterError
 from bedview.plan.starters.parameter import Given
 from bedview.plan.yarn import yarn_needs
 from bedview.session.new_parts import blank_piece
@@ -25,6 +25,7 @@ from bedview.ui.parts.cards import Card
 from bedview.ui.parts.counting import counted
 from bedview.ui.parts.labels import Label
 from bedview.ui.parts.piece_pictures import piece_chart
+from bedview.ui.plan.empty_form import EmptyForm
 from bedview.ui.plan.fit_table import FitTable
 from bedview.ui.plan.measures import Measures, of_locale
 from bedview.ui.plan.starter_form import StarterForm
@@ -91,7 +92,7 @@ class NewPage(QWidget):
         self._measures: Measures = of_locale(remembered.length_unit)
         self._machine = remembered.machine
         self._piece: Piece | None = None
-        self.form: StarterForm | None = None
+        self.form: StarterForm | EmptyForm | None = None
         self.choices: dict[str, Button] = {}
         self.title = Label(size="title", bold=True, wraps=True)
         self.says = Label(tone="quiet", wraps=True)
@@ -152,7 +153,7 @@ class NewPage(QWidget):
         button.setAutoExclusive(True)
         button.setStyleSheet(f"text-align: left; padding-left: {self._theme.px(14)}px;")
         button.setToolTip("")
-        button.clicked.connect(partial(self.choose, name))
+        button.clicked.connect(partial(self._begin, name))
         self.choices[name] = button
         column.addWidget(button)
 
@@ -171,19 +172,28 @@ class NewPage(QWidget):
             self.says.setText(
                 self.tr("A bed and two yarns to begin with. You put in the parts, one after the other.")
             )
+            self._ask(EmptyForm(self._theme, self._measures))
         else:
-            self._ask(starter)
+            self.title.setText(self.tr(starter.title))
+            self.says.setText(self.tr(starter.says))
+            self._ask(StarterForm(starter, self._begin_with(), self._theme, self._measures))
         self.reckon()
 
-    def _ask(self, starter: Starter) -> None:
-        self.title.setText(self.tr(starter.title))
-        self.says.setText(self.tr(starter.says))
-        self.form = StarterForm(starter, self._begin_with(), self._theme, self._measures)
-        self.form.changed.connect(self._soon.start)
-        self._asked.column.insertWidget(2, self.form)
-        self._tab_to_buttons_after(self.form)
+    def _begin(self, name: str) -> None:
+        """Choose, and begin to write."""
+        self.choose(name)
+        if self.form is not None:
+            self.form.first_entry().setFocus(Qt.FocusReason.TabFocusReason)
 
-    def _tab_to_buttons_after(self, form: StarterForm) -> None:
+    def _ask(self, form: StarterForm | EmptyForm) -> None:
+        self.form = form
+        form.changed.connect(self._soon.start)
+        self._asked.column.insertWidget(2, form)
+        # Qt would show it only later, and what is not shown takes no keyboard.
+        form.show()
+        self._tab_to_buttons_after(form)
+
+    def _tab_to_buttons_after(self, form: StarterForm | EmptyForm) -> None:
         """The form is made later than the buttons below it, and would be reached after them."""
         last: QWidget = self.make
         each = form.nextInFocusChain()
@@ -203,9 +213,9 @@ class NewPage(QWidget):
         self._soon.stop()
         self._piece = None
         self.wrong.hide()
-        if self.form is None:
-            self._piece = blank_piece(self._machine.bed)
-        else:
+        if isinstance(self.form, EmptyForm):
+            self._piece = self.form.put_into(blank_piece(self._machine.bed))
+        elif self.form is not None:
             try:
                 self._piece = self.form.starter.make(self.form.given)
             except StarterError as error:
@@ -226,7 +236,8 @@ class NewPage(QWidget):
             return
         needles = counted(self.tr("{count} needle"), self.tr("{count} needles"), last - first + 1)
         rows = counted(self.tr("{count} row"), self.tr("{count} rows"), scene.passes)
-        yarn = yarn_line(yarn_needs(opened.piece, opened.procedure), self._measures)
+        takes = yarn_line(yarn_needs(opened.piece, opened.procedure), self._measures)
+        yarn = self.tr("yarn: {figures}").format(figures=takes) if takes else ""
         self.figures.setText(", ".join(each for each in (needles, rows, yarn) if each))
         self.fits.show_lines(fit(opened.piece, opened.procedure).lines[:_MOST_MEASURES])
 

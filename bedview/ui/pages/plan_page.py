@@ -21,6 +21,7 @@ from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label, ShortenedLabel
 from bedview.ui.plan.findings_column import FindingsColumn, MendingCard
 from bedview.ui.plan.fit_panel import FitPanel
+from bedview.ui.plan.further import Further
 from bedview.ui.plan.kinds_panel import KindsPanel
 from bedview.ui.plan.machine_panel import MachinePanel
 from bedview.ui.plan.measures import of_locale
@@ -72,7 +73,6 @@ class PlanPage(QWidget):
         self._drag_from: tuple[Grip, Bars] | None = None
         self._gap: Place | None = None
         self.chart = PlanChart(plan_scene(opened, None), theme)
-        self.setFocusProxy(self.chart)
         self.tabs = SideTabs(theme)
         self._make_panels()
         self.hint = ShortenedLabel(size="small", tone="quiet")
@@ -117,7 +117,7 @@ class PlanPage(QWidget):
         self._column = QVBoxLayout(inner)
         self._column.setContentsMargins(0, 0, px(6), 0)
         self._column.setSpacing(px(12))
-        beside_chart = (self.told, self.part, self.kinds, self.findings, *self._panels.values(), self.totals)
+        beside_chart = (self.told, self.part, self.kinds, self.findings, *self._panels.values())
         for widget in beside_chart:
             self._column.addWidget(widget)
         for panel in self._panels.values():
@@ -134,6 +134,9 @@ class PlanPage(QWidget):
         beside.setSpacing(px(8))
         beside.addWidget(self.tabs)
         beside.addWidget(self.side, 1)
+        self.further = Further(self.side, self.findings, self._theme)
+        beside.addWidget(self.further, 0, Qt.AlignmentFlag.AlignLeft)
+        beside.addWidget(self.totals)
         below = QHBoxLayout()
         below.addWidget(self.add)
         below.addWidget(self.hint, 1)
@@ -227,6 +230,9 @@ class PlanPage(QWidget):
         self.findings.setVisible(part)
         for name, panel in self._panels.items():
             panel.setVisible(name == self._tab)
+        # Whoever comes to the page comes to what is asked.
+        self.setFocusProxy(self.chart if self.kinds.isHidden() else self.kinds)
+        self.further.reckon()
 
     def _change_unit(self) -> None:
         unit = self._remembered.length_unit if self._remembered else None

@@ -6,11 +6,21 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QPointF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QPen, QWheelEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QWidget
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QLineEdit,
+    QStyle,
+    QStyleOptionComboBox,
+    QStyleOptionFrame,
+    QWidget,
+)
 from typing_extensions import override
 
 Read = Callable[[str], object]
 Say = Callable[[object], str]
+_WORDS_EDGE_PX = 3
+"""Air that a style leaves on each side of the words."""
 _OWN_KEYS = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
 
 
@@ -57,6 +67,16 @@ class TextEntry(QLineEdit):
         said = "" if value is None else self._say(value)
         if said != self.text():
             self.setText(said)
+
+    def wanted_px(self) -> int:
+        """The width in pixels in which what stands there faintly is read to the end."""
+        return self.fontMetrics().horizontalAdvance(self.placeholderText()) + self._edges_px()
+
+    def _edges_px(self) -> int:
+        option = QStyleOptionFrame()
+        self.initStyleOption(option)
+        inner = self.style().subElementRect(QStyle.SubElement.SE_LineEditContents, option, self)
+        return self.width() - inner.width() + 2 * _WORDS_EDGE_PX
 
     def _meant(self) -> object:
         try:
@@ -131,6 +151,7 @@ class ChoiceEntry(QComboBox):
     def __init__(self, choices: Sequence[tuple[object, str]], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._values: list[object] = []
+        self._shortened = False
         self.setMinimumContentsLength(6)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.offer(choices)
@@ -147,9 +168,43 @@ class ChoiceEntry(QComboBox):
         """Show what is chosen."""
         self.setCurrentIndex(self._values.index(value) if value in self._values else -1)
 
+    def wanted_px(self) -> int:
+        """The width in pixels in which the longest of its words is read to the end."""
+        words = (self.itemText(place) for place in range(self.count()))
+        return (
+            max((self.fontMetrics().horizontalAdvance(each) for each in words), default=0) + self._frame_px()
+        )
+
+    def _frame_px(self) -> int:
+        """What the frame and the arrow take of its width."""
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        style = self.style()
+        edit = style.subControlRect(
+            QStyle.ComplexControl.CC_ComboBox, option, QStyle.SubControl.SC_ComboBoxEditField, self
+        )
+        return self.width() - edit.width() + 2 * _WORDS_EDGE_PX
+
+    @override
+    def showPopup(self) -> None:
+        # The list may be wider than the entry: words that are shortened in it are read to the end there.
+        self.view().setMinimumWidth(self.wanted_px())
+        super().showPopup()
+
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
-        super().paintEvent(event)
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        whole = option.currentText
+        room = self.width() - self._frame_px()
+        option.currentText = self.fontMetrics().elidedText(whole, Qt.TextElideMode.ElideRight, room)
+        tip = whole if option.currentText != whole else ""
+        if tip != self.toolTip() and (tip or self._shortened):
+            self.setToolTip(tip)
+        self._shortened = bool(tip)
+        with QPainter(self) as painter:
+            self.style().drawComplexControl(QStyle.ComplexControl.CC_ComboBox, option, painter, self)
+            self.style().drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option, painter, self)
         # The style sheet takes the system's arrow away with its frame, so it is drawn here.
         size = self.height() / 9
         x, y = self.width() - 2.2 * size - 4, self.height() / 2

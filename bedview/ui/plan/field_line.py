@@ -67,7 +67,7 @@ class FieldLine(QObject):
             self.entry.setToolTip(
                 self.tr("Needles by name, how many in the middle, or a width such as 30 cm")
             )
-        self._refused = False
+        self._refused = self._above = False
         self.name.setBuddy(self.entry)
         self.comes = Label(size="small", tone="quiet", wraps=True)
         self.wrong = Label(size="small", tone="warning", wraps=True)
@@ -76,18 +76,36 @@ class FieldLine(QObject):
             self.entry.refused.connect(self.say_refused)
             self.entry.left.connect(self.left)
 
-    def lay_into(self, grid: QGridLayout, row: int, *, above: bool) -> None:
-        """Take four rows of a grid of two columns; the name stands above the entry, or beside it."""
-        if above:
-            grid.addWidget(self.name, row, 0, 1, 2)
-            grid.addWidget(self.entry, row + 1, 0, 1, 2)
-        else:
-            grid.addWidget(self.name, row, 0, Qt.AlignmentFlag.AlignVCenter)
-            grid.addWidget(self.entry, row, 1)
-        grid.addWidget(self.comes, row + 2, 0, 1, 2)
-        grid.addWidget(self.wrong, row + 3, 0, 1, 2)
+    def lay_into(self, grid: QGridLayout, row: int) -> None:
+        """Take four rows of a grid of two columns."""
+        self._grid, self._row = grid, row
         self.comes.hide()
         self.wrong.hide()
+        grid.addWidget(self.comes, row + 2, 0, 1, 2)
+        grid.addWidget(self.wrong, row + 3, 0, 1, 2)
+        self._put_name(above=False)
+
+    def arrange(self, width_px: int, *, above: bool) -> None:
+        """Put the name above the entry where that is wanted or its words have no room beside it.
+
+        Args:
+            width_px: of the column of entries.
+            above: whether it stands there in any case.
+        """
+        wide = not isinstance(self.entry, FlagEntry) and self.entry.wanted_px() > width_px
+        if (above or wide) != self._above:
+            self._put_name(above=above or wide)
+
+    def _put_name(self, *, above: bool) -> None:
+        self._above = above
+        for widget in (self.name, self.entry):
+            self._grid.removeWidget(widget)
+        if above:
+            self._grid.addWidget(self.name, self._row, 0, 1, 2)
+            self._grid.addWidget(self.entry, self._row + 1, 0, 1, 2)
+        else:
+            self._grid.addWidget(self.name, self._row, 0, Qt.AlignmentFlag.AlignVCenter)
+            self._grid.addWidget(self.entry, self._row, 1)
 
     def show_value(self, part: Segment, piece: Piece) -> None:
         """Show the value of a part."""

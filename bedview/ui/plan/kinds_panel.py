@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import QCoreApplication, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -77,7 +77,7 @@ class KindsPanel(Card):
             pair = QVBoxLayout()
             pair.setSpacing(0)
             pair.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
-            pair.addWidget(Label(does, "small", "quiet", wraps=True))
+            pair.addWidget(_Sentence(does, button))
             self.column.addLayout(pair)
         self.away = Button(self.tr("None after all"), theme, ButtonKind.CHIP)
         self.away.clicked.connect(self.put_away)
@@ -86,6 +86,7 @@ class KindsPanel(Card):
     def ask(self, where: str, likely: str) -> None:
         """Say where the part would stand, and put the keyboard on the likeliest kind."""
         self.where.setText(where)
+        self.setFocusProxy(self.buttons[likely])
         self.buttons[likely].setFocus(Qt.FocusReason.TabFocusReason)
 
     @override
@@ -101,3 +102,17 @@ class KindsPanel(Card):
             buttons[(focused + turn) % len(buttons)].setFocus(Qt.FocusReason.TabFocusReason)
         else:
             super().keyPressEvent(event)
+
+
+class _Sentence(Label):
+    """What a kind does; a press on it chooses the kind as well."""
+
+    def __init__(self, text: str, button: Button) -> None:
+        super().__init__(text, "small", "quiet", wraps=True)
+        self._button = button
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+
+    @override
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton and self.rect().contains(event.position().toPoint()):
+            self._button.click()

@@ -5,7 +5,9 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+from typing_extensions import override
 
 from bedview.language import gettext as _
 from bedview.plan.gauge import Figure
@@ -27,6 +29,8 @@ from bedview.ui.plan.measures import Measures
 from bedview.ui.plan.reminder_lines import ReminderLines
 from bedview.ui.theme import Theme
 
+_BETWEEN_PX = 10
+_NAME_SHARE, _ENTRY_SHARE = 4, 5
 _LARGE_PX = 1280
 """From this length of 1,000 usual pixels on, text is too large for names beside their entries."""
 
@@ -101,7 +105,7 @@ class PartPanel(Card):
         if part is None:
             self._shown = None
             return
-        specs = tuple(spec for spec in FIELDS[part.model_dump(include={"kind"})["kind"]] if spec.shown(part))
+        specs = _specs_of(part, place)
         if self._shown is None or self._shown[1:] != (part.says, specs):
             self._make_lines(part, specs)
         elif self._shown[0] != place:
@@ -177,14 +181,13 @@ class PartPanel(Card):
         body = QWidget()
         grid = QGridLayout(body)
         grid.setContentsMargins(0, self._theme.px(4), 0, self._theme.px(4))
-        grid.setHorizontalSpacing(self._theme.px(10))
+        grid.setHorizontalSpacing(self._theme.px(_BETWEEN_PX))
         grid.setVerticalSpacing(self._theme.px(5))
-        grid.setColumnStretch(0, 4)
-        grid.setColumnStretch(1, 5)
-        above = self._theme.px(1000) >= _LARGE_PX
+        grid.setColumnStretch(0, _NAME_SHARE)
+        grid.setColumnStretch(1, _ENTRY_SHARE)
         self.lines = [FieldLine(spec, part, piece, self._measures, body) for spec in specs]
         for number, line in enumerate(self.lines):
-            line.lay_into(grid, 4 * number, above=above)
+            line.lay_into(grid, 4 * number)
             line.put.connect(partial(self._put, line))
             line.left.connect(self._editor.opened.end_gesture)
         self.column.replaceWidget(self._body, body)
@@ -197,6 +200,20 @@ class PartPanel(Card):
         for line in self.lines:
             if line.spec.key == focused:
                 line.entry.setFocus()
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Names beside their entries, or above those that have no room there."""
+        edges = self.column.contentsMargins()
+        room = self.width() - edges.left() - edges.right() - self._theme.px(_BETWEEN_PX)
+        entries = room * _ENTRY_SHARE // (_NAME_SHARE + _ENTRY_SHARE)
+        for line in self.lines:
+            line.arrange(entries, above=self._theme.px(1000) >= _LARGE_PX)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._arrange()
 
     def _show_inside(self, part: Segment) -> None:
         while self._inner.count():
@@ -262,3 +279,11 @@ class PartPanel(Card):
 
     def _go_up(self) -> None:
         self._editor.choose(self._editor.place[:-1])
+
+
+def _specs_of(part: Segment, place: Place) -> tuple[FieldSpec, ...]:
+    """The fields that say anything: at the very start there is no yarn that could be cut."""
+    kind = part.model_dump(include={"kind"})["kind"]
+    begins = kind == "cast_on" and set(place) == {0}
+    left_out = {key for key in ("old_yarn", "tail_cm") if begins and key not in part.model_fields_set}
+    return tuple(spec for spec in FIELDS[kind] if spec.shown(part) and spec.key not in left_out)

@@ -51,6 +51,10 @@ class StarterForm(QWidget):
         super().__init__(parent)
         self.starter, self._measures = starter, measures
         self.given: dict[str, Given] = dict(given)
+        measured = starter.sizes[0].measures_mm if starter.sizes else {}
+        self._leading = next((each.key for each in starter.asked if each.key in measured), "")
+        """The measure that leads to a size."""
+        self._size_chosen = "size" in self.given
         self.first, self.rest = Form(theme), Form(theme)
         self.more = Button(self.tr("More measures, yarn and bed"), theme, ButtonKind.LINK)
         asked = [each.key for each in starter.asked[:_MEASURES_FIRST]]
@@ -72,7 +76,7 @@ class StarterForm(QWidget):
             if error.key in form.lines:
                 if form is self.rest:
                     self._show_rest()
-                form.lines[error.key].say_wrong(str(error))
+                form.lines[error.key].say_wrong(plain_words(error))
                 return True
         return False
 
@@ -84,7 +88,7 @@ class StarterForm(QWidget):
             entry.show_value(str(self.given.get(key, parameter.default)))
         else:
             whole = parameter.unit in (COUNT, EVEN_COUNT)
-            read = partial(_read, parameter, self._measures)
+            read = partial(read_value, parameter, self._measures)
             entry = TextEntry(read, partial(self._say, parameter), "", 2 if whole else 1)
             entry.show_value(self.given.get(key))
         form.add(key, name_of(key), entry, partial(self._put, key))
@@ -97,13 +101,35 @@ class StarterForm(QWidget):
             return f"{self._measures.bare_length(value * 10)} {self._measures.unit}"
         return self._measures.number(value)
 
+    def _say_known(self, parameter: Parameter, value: float) -> str:
+        """What is taken if nothing is given: no finer than people measure."""
+        return self._measures.length(value * 10) if parameter.unit == CM else self._say(parameter, value)
+
+    def first_entry(self) -> QWidget:
+        """Where one begins to write."""
+        return next(line.entry for line in self.first.lines.values() if isinstance(line.entry, TextEntry))
+
     def _put(self, key: str, value: object) -> None:
         if value is None:
             self.given.pop(key, None)
         else:
             self.given[key] = value if isinstance(value, str) else float(str(value))
+        self._size_chosen = self._size_chosen or key == "size"
+        if key == self._leading and not self._size_chosen:
+            self._follow(value)
         self._show_what_follows()
         self.changed.emit()
+
+    def _follow(self, value: object) -> None:
+        """Take what was not measured from the size this measure is nearest to; of two the larger one."""
+        if value is None:
+            self.given.pop("size", None)
+        else:
+            mm = float(str(value)) * 10
+            sizes = [(each.measures_mm[self._leading], each.name) for each in self.starter.sizes]
+            self.given["size"] = min(sizes, key=lambda size: (round(abs(size[0] - mm), 1), -size[0]))[1]
+        parameter = next(each for each in self.starter.parameters if each.key == "size")
+        self.first.lines["size"].entry.show_value(self.given.get("size", parameter.default))
 
     def _show_what_follows(self) -> None:
         """What the starter takes for all that was not given."""
@@ -117,7 +143,7 @@ class StarterForm(QWidget):
                 line.say_wrong("")
                 parameter = next(each for each in self.starter.parameters if each.key == key)
                 if isinstance(line.entry, TextEntry):
-                    known = self._say(parameter, values.number(key)) if values.has(key) else "–"
+                    known = self._say_known(parameter, values.number(key)) if values.has(key) else "–"
                     line.entry.setPlaceholderText(known)
 
     def _show_rest(self) -> None:
@@ -125,10 +151,22 @@ class StarterForm(QWidget):
         self.more.hide()
 
 
-def _read(parameter: Parameter, measures: Measures, text: str) -> object:
-    """A value in the parameter's unit; lengths without a unit are in the user's."""
+def read_value(parameter: Parameter, measures: Measures, text: str) -> object:
+    """A value in the parameter's unit; lengths without a unit are in the user's.
+
+    Raises:
+        ValueError: with the reason, as people call the parameter.
+    """
     sign = text.strip()[:1] if text.strip()[:1] in "+-−" else ""
-    if parameter.unit == CM and measures.unit is LengthUnit.IN:
-        cm = measures.read_length_mm(text.strip().removeprefix(sign)) / 10
-        return parameter.read(-cm if sign in ("-", "−") else cm)
-    return parameter.read(text)
+    try:
+        if parameter.unit == CM and measures.unit is LengthUnit.IN:
+            cm = measures.read_length_mm(text.strip().removeprefix(sign)) / 10
+            return parameter.read(-cm if sign in ("-", "−") else cm)
+        return parameter.read(text)
+    except StarterError as error:
+        raise ValueError(plain_words(error)) from None
+
+
+def plain_words(error: StarterError) -> str:
+    """What is wrong, with the name that stands beside the entry in place of the one commands know."""
+    return str(error).replace(error.key, name_of(error.key), 1) if error.key else str(error)

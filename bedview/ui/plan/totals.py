@@ -72,8 +72,9 @@ class Totals(QWidget):
         self._soon.stop()
         opened = self._opened
         needs = yarn_needs(opened.piece, opened.procedure, self._shelf.of_piece(opened.piece))
-        self.yarn.setText(yarn_line(needs, self._measures))
-        self.yarn.setVisible(bool(self.yarn.text()))
+        takes = yarn_line(needs, self._measures)
+        self.yarn.setText(self.tr("Yarn: {figures}").format(figures=takes) if takes else "")
+        self.yarn.setVisible(bool(takes))
         measured = fit(opened.piece, opened.procedure) if opened.trouble is None else None
         self.fit.setText(self._fit_line(measured) if measured else "")
         self.fit.setVisible(bool(self.fit.text()))
