@@ -17,6 +17,7 @@ from bedview.plan.safety import cautions
 from bedview.plan.words import Words
 
 _NEEDLE: Final = re.compile(r"\b[LR]\d+\b")
+_NUMBER: Final = re.compile(r"\d+")
 _SEVERAL: Final = re.compile(r"N(?:\W+(?:\w+\W+)?N)+")
 
 
@@ -121,7 +122,7 @@ def _at_end(line: Line) -> str:
 
 
 class _Shown:
-    """What hands were seen doing so far, whichever needles they did it with."""
+    """What hands were seen doing so far, whichever needles and rows they did it with."""
 
     def __init__(self, procedure: Procedure) -> None:
         self._procedure = procedure
@@ -130,11 +131,11 @@ class _Shown:
 
     def is_new(self, line: Line) -> bool:
         """Whether hands do something here that was not shown before; it is shown from now on."""
-        hands = tuple(_NEEDLE.sub("N", sentence) for sentence in line.hands)
+        hands = tuple(_gesture(sentence) for sentence in line.hands)
         if hands in self._lines:
             return False
         self._lines.add(hands)
-        touching = {_NEEDLE.sub("N", sentence) for sentence in self._touching(line)}
+        touching = {_gesture(sentence) for sentence in self._touching(line)}
         new = not touching <= self._shown
         self._shown |= touching
         return new
@@ -150,6 +151,11 @@ class _Shown:
             touches = touches_of(action, before.position)
             if any(touch.kind is not TouchKind.POINT for touch in touches):
                 yield " ".join(self._procedure.words.hand(action, before))
+
+
+def _gesture(sentence: str) -> str:
+    """A sentence without its needles and numbers: "the heel of the stitch from row 20" is one of many."""
+    return _NUMBER.sub("0", _NEEDLE.sub("N", sentence))
 
 
 def rows_in_words(rows: int, words: Words) -> str:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import QRectF
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QPainter, QTransform
 
 from bedview.painting.painter import paint_mark
-from bedview.painting.strokes import colour_of, paint_shape
+from bedview.painting.strokes import brush_of, colour_of, path_of, pen_of
 from bedview.picture.colour import with_alpha
 from bedview.picture.marks import DisplayList, Fade, Mark, Tiles
 
@@ -39,13 +39,17 @@ def draw_mark(mark: Mark, painter: QPainter) -> None:
 
 
 def _draw_tiles(mark: Tiles, painter: QPainter) -> None:
+    # A page of a long sheet has ten thousands of outlines: each is made once, not once a place.
+    shapes = [(pen_of(shape.pen), brush_of(shape.fill), path_of(shape.path)) for shape in mark.tile.shapes]
+    origin = painter.transform()
     for x, y, count in zip(mark.x.tolist(), mark.y.tolist(), mark.count.tolist(), strict=True):
         for place in range(count):
-            painter.save()
-            painter.translate(x + place * mark.advance, y)
-            for shape in mark.tile.shapes:
-                paint_shape(painter, shape)
-            painter.restore()
+            painter.setTransform(QTransform.fromTranslate(x + place * mark.advance, y) * origin)
+            for pen, brush, path in shapes:
+                painter.setPen(pen)
+                painter.setBrush(brush)
+                painter.drawPath(path)
+    painter.setTransform(origin)
 
 
 def _draw_fade(mark: Fade, painter: QPainter) -> None:

@@ -43,6 +43,19 @@ def test_only_what_hands_do_anew_is_pictured() -> None:
     assert pictured == [1, 4, 10]
 
 
+def test_the_same_hands_in_other_rows_are_not_pictured_again() -> None:
+    """Where a stitch is made, the hands are told which earlier row it is made from."""
+    narrow, widen = (
+        {"kind": kind, "stitches": 3, "every": 2, "ends": "right"} for kind in ("narrow", "widen")
+    )
+    parts = list(row_list(small(CAST_ON, narrow, widen, narrow, widen)[1]))
+    from_rows = [sentence for line in parts[2].lines for sentence in line.hands if "from row" in sentence]
+    assert len(set(from_rows)) == 3
+    pictured = [line.first_row for part in parts for line in part.lines if line.pictured]
+    # The cast-on, the first stitch moved in before row 2, the first made before row 8.
+    assert pictured == [1, 2, 8]
+
+
 def test_a_note_is_not_pictured() -> None:
     note = {"kind": "actions", "actions": [{"do": "note", "text": "Hang a marker", "needles": "L5"}]}
     parts = list(row_list(small(CAST_ON, note)[1]))
