@@ -1,8 +1,9 @@
 """Making up, step by step, in an order in which hands can reach everything.
 
-Loops that still stand on the bed come off first. Grafts follow, and the waste of a group comes out only when
-every loop of it is caught. Tails that no seam needs are darned in while the piece still lies flat; then the
-sides are sewn, the last towards its opening, and what is left of the sewing threads goes into the seams.
+What the piece itself says of its making up is read before a stitch is sewn: a ball is filled before its last
+seam. Then loops that still stand on the bed come off. Grafts follow, and the waste of a group comes out only
+when every loop of it is caught. Tails that no seam needs are darned in while the piece still lies flat; then
+the sides are sewn, the last towards its opening, and what is left of the sewing threads goes into the seams.
 """
 
 from __future__ import annotations
@@ -42,6 +43,7 @@ class _Maker:
 
     def steps(self) -> Iterator[MakingStep]:
         """All steps in order."""
+        yield from self._notes()
         yield from self._taking_off()
         grafts = [sewing for sewing in self._plan.sewing if sewing.seam.is_graft]
         for place, sewing in enumerate(grafts):
@@ -55,7 +57,6 @@ class _Maker:
             yield self._sewn(sewing)
         yield from self._darning_in(late, sewn=bool(self._plan.sewing))
         yield from self._staying_open()
-        yield from self._notes()
 
     # -- groups -------------------------------------------------------------------------------------------
 
@@ -255,4 +256,4 @@ class _Maker:
                 notes.append(action.text)
         if notes:
             first, *others = reversed(notes)
-            yield MakingStep(StepKind.NOTE, self._("Remember"), first, tuple(others))
+            yield MakingStep(StepKind.NOTE, self._("Before you begin"), first, tuple(others))

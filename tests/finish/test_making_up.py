@@ -141,8 +141,11 @@ def test_loops_on_the_bed_come_off_first() -> None:
     assert steps[0].details == ("They stand on L4, L3, R3 and R4.",)
 
 
-def test_notes_after_the_last_row_come_last() -> None:
-    assert making_up(demo("mountain-hut-hat"))[-1].says.startswith("After grafting, run a thread")
+def test_notes_after_the_last_row_are_read_before_anything_is_sewn() -> None:
+    first, *others = making_up(demo("mountain-hut-hat"))
+    assert (first.kind, first.title) == (StepKind.NOTE, "Before you begin")
+    assert first.says.startswith("After grafting, run a thread")
+    assert StepKind.NOTE not in {step.kind for step in others}
 
 
 def test_every_card_that_a_step_names_is_there() -> None:
