@@ -49,12 +49,15 @@ class PlacedBody:
         curves: each of shape (k, 3), in millimetres.
         marks: places in millimetres, each with the measure that is seen there, in millimetres too.
         says: how it compares with the piece, in one line.
+        upright: directions to the right, up and towards the viewer as rows, for a body that stands; None for
+            one that goes with the piece as that stands by itself.
     """
 
     what: What
     curves: tuple[Floats, ...]
     marks: tuple[tuple[Floats, float], ...]
     says: str
+    upright: Floats | None = None
 
 
 def body_in_shape(piece: Piece, procedure: Procedure, shape: Shape) -> PlacedBody | None:
@@ -82,7 +85,28 @@ def body_in_shape(piece: Piece, procedure: Procedure, shape: Shape) -> PlacedBod
         tuple(frame.placed(curve) for curve in curves.curves),
         tuple((frame.placed(mark.place[None, :])[0], mark.mm) for mark in curves.marks),
         compared(fit(piece, procedure).lines),
+        frame.axes if curves.what == "foot" else None,
     )
+
+
+def stood_with_body(
+    shapes: tuple[Shape, ...], body: PlacedBody | None
+) -> tuple[tuple[Shape, ...], PlacedBody | None]:
+    """Shapes turned so that the body stands, with the body: a foot on its sole, its toe to the right.
+
+    Args:
+        shapes: from flat to made up; all are turned alike.
+        body: whom the piece is for, in the last of them.
+    """
+    if body is None or body.upright is None:
+        return shapes, body
+    turn = body.upright.T
+    places = shapes[-1].places_mm @ turn
+    middle = (places.min(axis=0) + places.max(axis=0)) / 2
+    turned = tuple(replace(shape, places_mm=shape.places_mm @ turn - middle) for shape in shapes)
+    curves = tuple(curve @ turn - middle for curve in body.curves)
+    marks = tuple((place @ turn - middle, mm) for place, mm in body.marks)
+    return turned, replace(body, curves=curves, marks=marks, upright=np.eye(3))
 
 
 # -- where it lies ----------------------------------------------------------------------------------------

@@ -10,7 +10,7 @@ import pytest
 from scipy.special import ellipe
 
 from bedview.finish import body_curves as draw
-from bedview.finish.body_in_shape import body_in_shape, compared
+from bedview.finish.body_in_shape import body_in_shape, compared, stood_with_body
 from bedview.form.resting import resting_shape
 from bedview.form.shape import Shape
 from bedview.plan.mirror import mirror_piece
@@ -99,6 +99,36 @@ def test_a_foot_lies_with_its_heel_in_the_heel_and_its_leg_in_the_leg() -> None:
     toe_mm, foot_mm = body.marks[0]
     assert foot_mm == pytest.approx(185.2)
     assert toe_mm[0] == pytest.approx(shape.places_mm[:, 0].max(), abs=25)
+
+
+@pytest.mark.parametrize("name", ["sock", "lined-bootee"])
+def test_a_foot_stands_on_its_sole_whatever_its_leg_does(name: str) -> None:
+    piece, shape = made(name, size=find_starter(name).sizes[0].name)
+    before = body_in_shape(piece, compile_piece(piece), shape)
+    assert before is not None
+    (_, stood), body = stood_with_body((shape, shape), before)
+    assert body is not None
+    side, sole = body.curves[:2]
+    # A sole is flat, and the leg rises from it.
+    assert np.ptp(sole[:, 1]) == pytest.approx(0, abs=1e-6)
+    assert side[0, 1] > sole[0, 1] + 20
+    # Turned as a whole and never mirrored: what is said of strain and seams stays true.
+    turn = np.linalg.lstsq(shape.places_mm - shape.places_mm.mean(axis=0), stood.places_mm, rcond=None)[0]
+    assert np.linalg.det(turn) == pytest.approx(1)
+    assert turn @ turn.T == pytest.approx(np.eye(3), abs=1e-9)
+    assert stood.places_mm.min(axis=0) == pytest.approx(-stood.places_mm.max(axis=0))
+    # The foot goes with its shape.
+    for one, other in zip(before.curves, body.curves, strict=True):
+        assert np.linalg.norm(one - shape.places_mm[0], axis=1) == pytest.approx(
+            np.linalg.norm(other - stood.places_mm[0], axis=1)
+        )
+
+
+def test_what_stands_by_itself_is_left_as_it_is() -> None:
+    piece, shape = made("hat", size="newborn")
+    body = body_in_shape(piece, compile_piece(piece), shape)
+    assert stood_with_body((shape,), body) == ((shape,), body)
+    assert stood_with_body((shape,), None) == ((shape,), None)
 
 
 @pytest.mark.parametrize("name", ["cone", "ball"])

@@ -168,6 +168,24 @@ def test_what_is_pressed_is_a_dot_in_ink(cloth: tuple[Piece, tuple[Shape, ...]])
     assert image(plain).pixelColor(*at) != QColor(LIGHT.ink)
 
 
+def test_ends_that_lie_apart_are_dots_and_no_line(cloth: tuple[Piece, tuple[Shape, ...]]) -> None:
+    loops = cloth[1][0].loop.tolist()
+    corners = loops[0], loops[-1], loops[9], loops[-10]
+    plain, marked = (image(painted(cloth, replace(PLAIN, marks=Marks(marks)))) for marks in ((), corners))
+    assert marked != plain
+    # A line from corner to corner would cross the middle.
+    middle = SIZE[0] // 2 - 20, SIZE[1] // 2 - 30, 40, 60
+    assert marked.copy(*middle) == plain.copy(*middle)
+
+
+def test_an_edge_is_a_line_through_all_its_loops(cloth: tuple[Piece, tuple[Shape, ...]]) -> None:
+    shape = cloth[1][0]
+    wale = tuple(shape.loop[shape.needle == shape.needle[4]].tolist())
+    plain, marked = (image(painted(cloth, replace(PLAIN, marks=Marks(marks)))) for marks in ((), wale))
+    middle = SIZE[0] // 2 - 30, SIZE[1] // 2 - 30, 60, 60
+    assert marked.copy(*middle) != plain.copy(*middle)
+
+
 def test_marks_of_loops_that_are_not_seen_are_left_out(bag: tuple[Piece, tuple[Shape, ...]]) -> None:
     _, shapes = bag
     inside = sorted(set(shapes[0].loop.tolist()) - set(shapes[2].loop.tolist()))

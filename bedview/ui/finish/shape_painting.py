@@ -36,6 +36,8 @@ SPANS_LOOKED_AT: Final = 500
 DOT: Final = 6.0
 LEAST_LINE: Final = 3
 """Fewer loops than this, the ends of strands, are dots and no line."""
+LEAP: Final = 4.0
+"""Loops more than so many stitches apart do not lie beside each other in an edge."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -181,13 +183,18 @@ class _Over:
     look: Palette
 
     def paint_edge(self, loops: tuple[int, ...], colour: Colour) -> None:
-        """The line of an edge, dotted; a few loops alone as dots."""
+        """The line of an edge, dotted, parted where it leaps; a few loops alone, or ends of yarn, as dots."""
         nodes = _nodes(self.shape, loops)
-        if len(nodes) < LEAST_LINE:
-            self.paint_dots(loops, colour)
+        if not len(nodes):
             return
-        self.painter.setPen(QPen(QColor(colour), 2.0, Qt.PenStyle.DotLine))
-        self._polyline(self.shape.places_mm[nodes])
+        lengths = np.linalg.norm(np.diff(self.shape.places_mm[nodes], axis=0), axis=1)
+        leaps = np.flatnonzero(lengths > LEAP * float(np.median(self.shape.net.width_mm)))
+        for run in np.split(nodes, leaps + 1):
+            if len(run) < LEAST_LINE:
+                self._dots(run, colour)
+            else:
+                self.painter.setPen(QPen(QColor(colour), 2.0, Qt.PenStyle.DotLine))
+                self._polyline(self.shape.places_mm[run])
 
     def paint_line(self, loops: tuple[int, ...]) -> None:
         """A wale or a course, thin, light below and dark above."""
@@ -222,9 +229,12 @@ class _Over:
 
     def paint_dots(self, loops: tuple[int, ...], colour: Colour) -> None:
         """Dots on loops."""
+        self._dots(_nodes(self.shape, loops), colour)
+
+    def _dots(self, nodes: Nodes, colour: Colour) -> None:
         self.painter.setPen(QPen(QColor(self.look.card), 2))
         self.painter.setBrush(QColor(colour))
-        for x, y, _ in self.camera.seen(self.shape.places_mm[_nodes(self.shape, loops)]).tolist():
+        for x, y, _ in self.camera.seen(self.shape.places_mm[nodes]).tolist():
             self.painter.drawEllipse(QPointF(x, y), DOT, DOT)
 
     def _polyline(self, places_mm: Floats) -> None:

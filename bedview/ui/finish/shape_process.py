@@ -11,7 +11,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from bedview.finish.body_in_shape import PlacedBody, body_in_shape
+from bedview.finish.body_in_shape import PlacedBody, body_in_shape, stood_with_body
 from bedview.finish.finish_plan import finish_plan
 from bedview.finish.telling import tell
 from bedview.form.measuring import way_between
@@ -74,7 +74,7 @@ def _solve(pipe: Connection, document: dict[str, Any]) -> Answering:
 
     shapes = tuple(closing_shapes(piece, procedure, FRAMES, progress=tell_progress))
     frames = len(shapes) if len(shapes[0]) else 0
-    body = body_in_shape(piece, procedure, shapes[-1])
+    shapes, body = stood_with_body(shapes, body_in_shape(piece, procedure, shapes[-1]))
     told_of_body = (None, "") if body is None else (body.what, body.says)
     pipe.send(Shaped(frames, (_(LEFT_OUT), *shapes[-1].notes), *told_of_body))
     return Answering(piece, shapes, body)
