@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 from bedview.bed.needles import needle_index
 from bedview.plan.piece import Piece
 from bedview.session.knitting_run import KnittingRun
+from bedview.session.machine import Machine
 from bedview.session.open_piece import OpenPiece
 from bedview.session.record import Record
 from bedview.session.saying import spoken
@@ -309,6 +310,18 @@ def test_sounds_tell_plain_rows_from_those_that_need_hands(knitter: Knitter, hea
     assert heard.cues == [Cue.PLAIN] * 3 + [Cue.HANDS] * 3
 
 
+def test_the_switches_say_whether_they_are_on(knitter: Knitter) -> None:
+    knitter.page.ask_for_help()
+    sheet = knitter.page.sheet
+    assert [each.text() for each in (sheet.sounds_switch, sheet.voice_switch)] == [
+        "Sounds: off",
+        "Voice: off",
+    ]
+    knitter.click(sheet.sounds_switch)
+    knitter.click(sheet.voice_switch)
+    assert [each.text() for each in (sheet.sounds_switch, sheet.voice_switch)] == ["Sounds: on", "Voice: on"]
+
+
 def test_the_voice_says_every_step_once_it_is_on(knitter: Knitter, heard: Heard) -> None:
     knitter.page.ask_for_help()
     knitter.click(knitter.page.sheet.voice_switch)
@@ -404,6 +417,20 @@ def test_unpick_goes_back_and_can_be_undone(knitter: Knitter) -> None:
     assert knitter.run.passes_done == 5
     knitter.click(knitter.page.said.action)
     assert knitter.run.passes_done == 7
+
+
+def test_the_dial_changed_here_turns_by_the_machine_s_own_steps(knitter: Knitter) -> None:
+    knitter.knit(3)
+    knitter.run.opened.speak_for(Machine(dial_steps=3))
+    knitter.choose("Changed here")
+    view = knitter.page.sheet.changed
+    for _ in range(2):
+        knitter.click(view.dial.more)
+    assert view.dial.field.text() == "6.67"
+    knitter.click(view.keep_dial)
+    assert [each.dial for each in knitter.run.changes] == [6.67]
+    knitter.click(view.dial.less)
+    assert view.dial.field.text() == "6.33"
 
 
 def test_changed_here_without_leaving_the_page(knitter: Knitter, qtbot: QtBot) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 from typing_extensions import override
 
+from bedview.language import number
 from bedview.plan.procedure import PlanError
 from bedview.session.knitting_run import KnittingRun
 from bedview.session.really_knitted import Change
@@ -19,6 +20,7 @@ from bedview.ui.parts.labels import Label
 from bedview.ui.theme import Theme
 
 _MOST_ROWS = 999
+_STEP_OF_ANY_DIAL = 0.5
 
 
 class ChangedView(SheetView):
@@ -59,10 +61,15 @@ class ChangedView(SheetView):
         self.column.addWidget(side_by_side(self.theme, self.more, self.fewer))
 
     def _ask_dial(self) -> None:
-        self.dial = Stepper(self.tr("Tension dial from here on"), self.theme, step=0.5)
+        self.dial = Stepper(self.tr("Tension dial from here on"), self.theme, turned=self._turned_dial)
         self.keep_dial = self._button(self.tr("Keep"), self._dial)
         self.column.addWidget(Label(self.tr("Tension dial from here on"), "lead", bold=True))
         self.column.addWidget(side_by_side(self.theme, self.dial, self.keep_dial))
+
+    def _turned_dial(self, dial: float, by: int) -> float:
+        """The dial so many of its settings further; in halves while nobody has said how it is parted."""
+        machine = self._run.opened.machine
+        return machine.turned_dial(dial, by) if machine.dial_steps else dial + by * _STEP_OF_ANY_DIAL
 
     def _ask_remark(self) -> None:
         self.remark = QLineEdit()
@@ -124,7 +131,9 @@ class ChangedView(SheetView):
         self.fewer.setToolTip(
             tip if most else self.tr("Hands are needed in the next row; it can't be left out")
         )
-        dial = run.procedure.timeline.state_at(run.line).dial
+        # The dial of the row at hand, for that is what a change told here becomes.
+        line = run.line if run.at_end else run.steps[run.cursor].last_line
+        dial = run.procedure.timeline.state_at(line).dial
         self.dial.show_number(0 if dial is None else dial, 0, 20)
         self._list_told()
 
@@ -153,7 +162,7 @@ class ChangedView(SheetView):
         if change.rows < 0:
             parts.append(self.tr("{rows} rows left out").format(rows=-change.rows))
         if change.dial is not None:
-            parts.append(self.tr("dial {dial}").format(dial=f"{change.dial:g}"))
+            parts.append(self.tr("dial {dial}").format(dial=number(change.dial)))
         if change.remark:
             parts.append(f"“{change.remark}”")
         return self.tr("Row {row}: {what}").format(row=row, what=", ".join(parts))
@@ -171,7 +180,7 @@ class ChangedView(SheetView):
             self._try(lambda: self._run.rows_changed(-self.rows.whole))
 
     def _dial(self) -> None:
-        self._try(lambda: self._run.dial_changed(round(self.dial.value, 1)))
+        self._try(lambda: self._run.dial_changed(round(self.dial.value, 2)))
 
     def _remark(self) -> None:
         text = " ".join(self.remark.text().split())

@@ -141,9 +141,8 @@ class SideSheet(QFrame):
         self._switches_words = Label("", "small", "quiet", wraps=True)
 
         def name() -> None:
-            on, off = self.tr("on"), self.tr("off")
-            self.sounds_switch.say(self.tr("Sounds: {state}").format(state=on if sounds.is_on else off))
-            self.voice_switch.say(self.tr("Voice: {state}").format(state=on if voice.is_on else off))
+            self.sounds_switch.say(self.tr("Sounds: on") if sounds.is_on else self.tr("Sounds: off"))
+            self.voice_switch.say(self.tr("Voice: on") if voice.is_on else self.tr("Voice: off"))
 
         def switch(part: Sounds | Voice, absent: str) -> bool:
             wanted = not part.is_on

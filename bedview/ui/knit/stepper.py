@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Final
+from collections.abc import Callable
+from typing import Final, TypeAlias
 
 from PySide6.QtCore import QLocale, Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -14,6 +15,8 @@ from bedview.ui.knit.sheet_view import PressedButton
 from bedview.ui.parts.buttons import ButtonKind
 from bedview.ui.theme import Theme
 
+Turned: TypeAlias = Callable[[float, int], float]
+"""What becomes of a number that is moved by so many steps."""
 _HIGH: Final = f"min-height: {TARGET - 4}px; padding: 0px;"
 
 
@@ -23,16 +26,18 @@ class Stepper(QWidget):
     Args:
         says: what the number is, for a screen reader.
         theme: how it looks.
-        step: how far a press moves it; below 1 it has one decimal.
+        turned: what a press of so many steps makes of it; whole numbers, one by one, if left out.
         parent: as ever.
     """
 
     changed = Signal()
     """It is another number, by the user's doing."""
 
-    def __init__(self, says: str, theme: Theme, *, step: float = 1, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, says: str, theme: Theme, *, turned: Turned | None = None, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
-        self._step = step
+        self._turned = turned
         self._least, self._most = 0.0, 9999.0
         self._value = 0.0
         self.field = QLineEdit()
@@ -51,7 +56,7 @@ class Stepper(QWidget):
         for widget in (self.less, self.field, self.more):
             widget.setStyleSheet(_HIGH)
             row.addWidget(widget)
-        for button, by in ((self.less, -step), (self.more, step)):
+        for button, by in ((self.less, -1), (self.more, 1)):
             button.setFixedWidth(TARGET)
             button.setAutoRepeat(True)
             button.clicked.connect(lambda _checked=False, by=by: self._move(by))
@@ -82,10 +87,11 @@ class Stepper(QWidget):
     def _written(self, text: str) -> None:
         value, is_number = QLocale().toDouble(text)
         if is_number and self._least <= value <= self._most:
-            self._take(value if self._step < 1 else float(round(value)))
+            self._take(float(round(value)) if self._turned is None else value)
 
-    def _move(self, by: float) -> None:
-        self._take(max(self._least, min(self._value + by, self._most)))
+    def _move(self, by: int) -> None:
+        moved = self._value + by if self._turned is None else self._turned(self._value, by)
+        self._take(max(self._least, min(moved, self._most)))
         self._show()
 
     def _take(self, value: float) -> None:
@@ -95,7 +101,7 @@ class Stepper(QWidget):
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        moves = {Qt.Key.Key_Up: self._step, Qt.Key.Key_Down: -self._step}
+        moves = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}
         by = moves.get(Qt.Key(event.key()))
         if by is None:
             super().keyPressEvent(event)
