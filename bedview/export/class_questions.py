@@ -187,4 +187,4 @@ class _Asker:
                 return text.format(counter=state.row)
 
     def _needles(self, needles: npt.NDArray[np.intp]) -> str:
-        return self._words.needles(needles.tolist()) if len(needles) else _("none")
+        return self._words.needles(needles.tolist()) if len(needles) else _("no needles")

@@ -20,14 +20,14 @@ _SAID = {
 
 
 def needles_in_words(indices: Iterable[int], needles: int) -> str:
-    """Needles as one says them: ``L10 to R4, R7``; ``none`` for none."""
+    """Needles as one says them: ``L10 to R4, R7``; ``no needles`` for none."""
     parts = []
     for first, last in runs(indices):
         name = needle_name(first, needles)
         if first != last:
             name = _("{first} to {last}").format(first=name, last=needle_name(last, needles))
         parts.append(name)
-    return ", ".join(parts) or _("none")
+    return ", ".join(parts) or _("no needles")
 
 
 def bed_in_words(scene: BedScene) -> str:

@@ -30,7 +30,7 @@ def test_an_empty_bed() -> None:
 
 def test_single_needles_and_gaps() -> None:
     assert needles_in_words([0, 1, 2, 5], 8) == "L4 to L2, R2"
-    assert needles_in_words([], 8) == "none"
+    assert needles_in_words([], 8) == "no needles"
     assert "L4 working, L2 upper working, L1 to R1 working" in bed_in_words(standing("wouwwooo"))
 
 

@@ -81,7 +81,7 @@ _AS_SET: Final = _say("as it is set")
 _IN_FEEDER: Final = _say("as in the feeder")
 _ALL_WORKING: Final = _say("all that work")
 _FIRST: Final = _say("the first one")
-_NONE: Final = _say("none")
+_NO_CORD: Final = _say("no cord")
 _ENDS: Final = (
     ("in_turn", _say("ends in turn")),
     ("both_each_row", _say("both, each row")),
@@ -186,7 +186,7 @@ def _back_wraps() -> FieldSpec:
 
 
 def _tail(shown: Callable[[Any], bool] = lambda _part: True) -> FieldSpec:
-    return FieldSpec("tail_cm", Entry.LENGTH_CM, unset=_NONE, shown=shown, title=_say("Its tail"))
+    return FieldSpec("tail_cm", Entry.LENGTH_CM, unset=_say("no tail"), shown=shown, title=_say("Its tail"))
 
 
 _TENSION: Final = FieldSpec("tension", Entry.NUMBER, unset=_AS_SET)
@@ -218,7 +218,7 @@ FIELDS: Final[Mapping[str, tuple[FieldSpec, ...]]] = {
         _TENSION,
         FieldSpec("waste_rows", Entry.WHOLE, shown=_on_waste),
         FieldSpec("waste", Entry.YARN, unset=_FIRST, role="waste", shown=_on_waste),
-        FieldSpec("ravel", Entry.YARN, unset=_NONE, role="ravel", shown=_on_waste),
+        FieldSpec("ravel", Entry.YARN, unset=_NO_CORD, role="ravel", shown=_on_waste),
         FieldSpec("waste_tension", Entry.NUMBER, unset=_say("as the fabric's"), shown=_on_waste),
         FieldSpec("group", Entry.TEXT, unset=""),
         FieldSpec("old_yarn", Entry.CHOICE, _OLD_YARN, shown=_has_yarn),
@@ -283,7 +283,7 @@ FIELDS: Final[Mapping[str, tuple[FieldSpec, ...]]] = {
         FieldSpec("group", Entry.TEXT, unset=""),
         FieldSpec("rows", Entry.WHOLE),
         FieldSpec("waste", Entry.YARN, unset=_FIRST, role="waste"),
-        FieldSpec("ravel", Entry.YARN, unset=_NONE, role="ravel"),
+        FieldSpec("ravel", Entry.YARN, unset=_NO_CORD, role="ravel"),
         _TENSION,
         FieldSpec("old_yarn", Entry.CHOICE, _OLD_YARN),
         _tail(),
@@ -292,7 +292,7 @@ FIELDS: Final[Mapping[str, tuple[FieldSpec, ...]]] = {
         FieldSpec("group", Entry.TEXT, unset=None, shown=lambda part: part.edge is None),
         FieldSpec("needles", Entry.NEEDLES, unset=_say("where it came from")),
         FieldSpec("turned", Entry.FLAG),
-        FieldSpec("rows", Entry.WHOLE, unset=_NONE),
+        FieldSpec("rows", Entry.WHOLE, unset=_say("no rows")),
         _YARN,
         _TENSION,
     ),
