@@ -1,4 +1,4 @@
-"""Someone's first bootee, from the blank start to the printed sheet: clicks and keys counted, and the time."""
+"""Someone's first bootee, from the blank start to the printed sheet, every click and key counted."""
 
 from __future__ import annotations
 

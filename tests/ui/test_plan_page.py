@@ -125,7 +125,7 @@ def test_a_length_becomes_rows_and_both_figures_are_shown(page: PlanPage, piece:
     ("text", "said"),
     [
         ("0", "from 1 to 9999"),
-        ("many", "is not a measure"),
+        ("many", "Write a number of rows, or a length"),
         ("20000", "from 1 to 9999"),
         ("3 m 1 m", "names one twice"),
     ],

@@ -222,9 +222,12 @@ class NewPage(QWidget):
                 if not self.form.say_wrong(error):
                     self.wrong.setText(f"{str(error)[:1].upper()}{str(error)[1:]}.")
                     self.wrong.show()
-        self.make.setEnabled(self._piece is not None)
         if self._piece is not None:
             self._show(OpenPiece(self._piece))
+        if self.form is not None and self.form.refuses:
+            # What stands in the form is not what would be made.
+            self._piece = None
+        self.make.setEnabled(self._piece is not None)
 
     def _show(self, opened: OpenPiece) -> None:
         scene = piece_chart(opened)
@@ -254,7 +257,7 @@ class NewPage(QWidget):
         focused = next((place for place, button in enumerate(buttons) if button.hasFocus()), None)
         if event.key() == Qt.Key.Key_Escape:
             self.put_away.emit()
-        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.make.isEnabled():
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self._make()
         elif turn and focused is not None:
             place = (focused + turn) % len(buttons)

@@ -58,8 +58,14 @@ class EmptyForm(QWidget):
 
         key = parameter.key
         entry = TextEntry(partial(read_value, parameter, measures), say, "–", 1)
+        entry.refused.connect(self.changed)
         entry.setToolTip(_(parameter.says))
         self.first.add(key, name_of(key), entry, partial(self._put, key))
+
+    @property
+    def refuses(self) -> bool:
+        """Whether something is written that was not taken."""
+        return any(line.refusal for line in self.first.lines.values())
 
     def first_entry(self) -> QWidget:
         """Where one begins to write."""

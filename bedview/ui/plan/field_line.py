@@ -25,6 +25,7 @@ AnyEntry = TextEntry | ChoiceEntry | FlagEntry
 DIALS: Final = ("tension", "waste_tension", "turning", "closing")
 """Fields that set the tension dial."""
 _WHOLE_NUMBER: Final = re.compile(r"\s*[0-9]+\s*")
+_BEGINS_WITH_NAME: Final = re.compile(r"\s*[LRlr]\s*[0-9]")
 _BEGINS_WITH_NUMBER: Final = re.compile(r"\s*[0-9½¼¾⅓⅔⅛⅜⅝⅞]")
 
 
@@ -205,14 +206,20 @@ class FieldLine(QObject):
         """A number of stitches, or the width that makes them."""
         if self._widths is None or _WHOLE_NUMBER.fullmatch(text):
             return self._measures.read_whole(text)
+        if not _BEGINS_WITH_NUMBER.match(text):
+            raise UnitError(self.tr("write a number of stitches, or a width such as 14 cm"))
         return self._widths.figure(self._measures.read_length_mm(text)).count
 
     def _read_needles(self, text: str) -> str:
         """Needles by their names; or how many there are in the middle of the bed, or how wide they are."""
-        if not _BEGINS_WITH_NUMBER.match(text):
+        if _BEGINS_WITH_NAME.match(text):
             return read_needles(text)
         if self.spec.unset is not None:
             raise UnitError(self.tr("write needles by their names, such as L10-R4"))
+        if not _BEGINS_WITH_NUMBER.match(text):
+            raise UnitError(
+                self.tr("write needles by their names, such as L10-R4, or how many, or a width such as 30 cm")
+            )
         if _WHOLE_NUMBER.fullmatch(text):
             return needles_in_middle(int(text), self._bed_needles)
         if self._widths is None:
@@ -233,6 +240,8 @@ class FieldLine(QObject):
         """Rows are an int, a length is a float in mm."""
         if _WHOLE_NUMBER.fullmatch(text):
             return int(text)
+        if not _BEGINS_WITH_NUMBER.match(text):
+            raise UnitError(self.tr("write a number of rows, or a length such as 14 cm"))
         return float(self._measures.read_length_mm(text))
 
     def _say_rows_or_length(self, value: object) -> str:

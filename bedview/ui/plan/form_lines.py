@@ -21,6 +21,7 @@ class FormLine:
         name: what it is called.
         entry: where it is written.
         wrong: what is wrong with it.
+        refusal: why what is written there was not taken; empty if it was.
     """
 
     def __init__(self, name: str, entry: AnyEntry) -> None:
@@ -28,13 +29,19 @@ class FormLine:
         self.entry = entry
         self.wrong = Label(size="small", tone="warning", wraps=True)
         self.wrong.hide()
+        self.refusal = ""
         entry.setAccessibleName(name)
         self.name.setBuddy(entry)
         if isinstance(entry, TextEntry):
-            entry.refused.connect(self.say_wrong)
+            entry.refused.connect(self._refuse)
+
+    def _refuse(self, why: str) -> None:
+        self.refusal = why
+        self.say_wrong("")
 
     def say_wrong(self, why: str) -> None:
-        """Say what is wrong; nothing if empty."""
+        """Say what is wrong; what was not taken goes before it, and nothing is said if all is well."""
+        why = self.refusal or why
         self.wrong.setText(f"{why[:1].upper()}{why[1:].rstrip('.')}." if why else "")
         self.wrong.setVisible(bool(why))
 

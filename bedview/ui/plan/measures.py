@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+from typing import Final
 
 from PySide6.QtCore import QCoreApplication, QLocale
 
@@ -64,6 +66,8 @@ class Measures:
         """
         if not text.strip():
             raise UnitError(QCoreApplication.translate("Measures", "a number is missing here"))
+        if _BELOW_ZERO.fullmatch(text):
+            raise UnitError(QCoreApplication.translate("Measures", "nothing below 0 fits here"))
         return parse_number(text)
 
     def read_whole(self, text: str) -> int:
@@ -86,6 +90,7 @@ class Measures:
         return parse_length_mm(text, self.unit)
 
 
+_BELOW_ZERO: Final = re.compile(r"\s*[-−–]\s*[0-9].*")
 _MM = {LengthUnit.CM: 10.0, LengthUnit.IN: 25.4, LengthUnit.MM: 1.0}
 
 

@@ -91,6 +91,7 @@ class StarterForm(QWidget):
             read = partial(read_value, parameter, self._measures)
             entry = TextEntry(read, partial(self._say, parameter), "", 2 if whole else 1)
             entry.show_value(self.given.get(key))
+            entry.refused.connect(self.changed)
         form.add(key, name_of(key), entry, partial(self._put, key))
         entry.setToolTip(_(parameter.says))
 
@@ -104,6 +105,11 @@ class StarterForm(QWidget):
     def _say_known(self, parameter: Parameter, value: float) -> str:
         """What is taken if nothing is given: no finer than people measure."""
         return self._measures.length(value * 10) if parameter.unit == CM else self._say(parameter, value)
+
+    @property
+    def refuses(self) -> bool:
+        """Whether something is written that was not taken."""
+        return any(line.refusal for form in (self.first, self.rest) for line in form.lines.values())
 
     def first_entry(self) -> QWidget:
         """Where one begins to write."""

@@ -258,8 +258,16 @@ class SwatchSheet(Sheet):
             return
         if swatch.pitch_mm is None:
             swatch = swatch.model_copy(update={"pitch_mm": self._opened.piece.bed.pitch_mm})
-        if self._shelf.put(swatch, self._old):
+        if not self._shelf.put(swatch, self._old):
+            return
+        if self._old is None and swatch.settled and not self._has_gauge():
+            # What the first swatch was written down for.
+            self._use([swatch])
+        else:
             self.show_list()
+
+    def _has_gauge(self) -> bool:
+        return any(gauge.yarn == self._yarn.id for gauge in self._opened.piece.gauges)
 
     def _make(self) -> None:
         piece: Piece | None = self.to_knit.piece
