@@ -96,6 +96,8 @@ class Level:
         one, other = self.ends
         graph = sparse.coo_array((np.ones(len(one), np.bool_), (one, other)), shape=(len(self), len(self)))
         _, labels = connected_components(graph.tocsr(), directed=False)
+        if not labels.any():
+            return labels
         found, first = np.unique(labels, return_index=True)
         order = np.empty(len(found), np.int32)
         order[np.argsort(first)] = np.arange(len(found))
@@ -239,19 +241,24 @@ def _thinned_springs(
     two = np.sort(np.stack((spans.indices[begins], spans.indices[begins + 1])), axis=0).astype(np.int64)
     share = np.abs(spans.data[begins])
     count = spread.shape[1]
-    keys, which = np.unique((two[0] * count + two[1]) * 2 + slant[pairs], return_inverse=True)
     weights = 2 * old.stiffness[pairs] * share**2
-    stiffness = np.bincount(which, weights, len(keys))
-    rest_mm = np.bincount(which, weights * old.rest_mm[pairs] / share, len(keys)) / stiffness
-    ends = np.stack(np.divmod(keys // 2, count)).astype(np.int32)
+    # One row for the slants of a node and one for its stitches.
+    at = 2 * two[0] + slant[pairs], two[1]
+    together, long = (
+        sparse.coo_array((each, at), shape=(2 * count, count)).tocsr()
+        for each in (weights, weights * old.rest_mm[pairs] / share)
+    )
+    stiffness, rest_mm = together.data, long.data / together.data
+    row = np.repeat(np.arange(2 * count), np.diff(together.indptr))
+    ends = np.stack((row // 2, together.indices)).astype(np.int32)
     springs = Springs(
         spans=sparse.csr_array(sparse.vstack((differences(ends, (1, -1), count), spans[alone]))),
         rest_mm=np.r_[rest_mm, old.rest_mm[alone]],
         stiffness=np.r_[stiffness, old.stiffness[alone]],
-        pulls_only=np.r_[np.zeros(len(keys), np.bool_), old.pulls_only[alone]],
+        pulls_only=np.r_[np.zeros(len(row), np.bool_), old.pulls_only[alone]],
         bending=sparse.csr_array(spread.T @ old.bending @ spread) * BEND_OF_KINKS,
     )
-    kind = np.r_[np.where(keys % 2, SpringKind.SLANT, SpringKind.STITCH).astype(np.uint8), level.kind[alone]]
+    kind = np.r_[np.where(row % 2, SpringKind.SLANT, SpringKind.STITCH).astype(np.uint8), level.kind[alone]]
     return springs, kind, np.concatenate((ends, nearest[level.ends[:, alone]]), axis=1)
 
 

@@ -89,9 +89,11 @@ class Relaxer:
         self.springs = springs
         self.rest_mm = springs.rest_mm.copy()
         self._spans = springs.spans
-        self._back = sparse.csr_array(self._spans.T @ sparse.diags_array(springs.stiffness))
-        held = HELD_IN_PLACE * sparse.eye_array(self._spans.shape[1])
-        self.matrix = sparse.csc_array(self._back @ self._spans + springs.bending + held)
+        self._back = sparse.csr_array(self._spans.T)
+        self._back.data = self._back.data * springs.stiffness[self._back.indices]
+        # It is symmetric, so its columns are its rows.
+        self.matrix = sparse.csc_array((self._back @ self._spans + springs.bending).T)
+        self.matrix.setdiag(self.matrix.diagonal() + HELD_IN_PLACE)
         self._solver: Any = factorised(self.matrix)
 
     def lengths_mm(self, places: Floats) -> Floats:

@@ -92,3 +92,13 @@ def test_a_lid_closes_a_cup() -> None:
     lids = lids_of(mesh, mesh.faces[~up])
     room, _ = lids.enclosed(mesh.vertices + 50.0)
     assert room == pytest.approx(float(mesh.volume))
+
+
+def test_air_drives_no_surface_away_whatever_its_triangles_are() -> None:
+    # Some faces of a ball left out, some doubled and some turned over.
+    mesh = ball()
+    faces = np.concatenate((mesh.faces[30:], mesh.faces[90:100], mesh.faces[50:55, ::-1]))
+    _, slope = lids_of(mesh, faces).enclosed(mesh.vertices + 7.0)
+    assert slope.sum(axis=0) == pytest.approx(np.zeros(3), abs=1e-9)
+    turning = np.cross(mesh.vertices + 7.0, slope).sum(axis=0)
+    assert turning == pytest.approx(np.zeros(3), abs=1e-6)
