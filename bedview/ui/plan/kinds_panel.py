@@ -66,6 +66,7 @@ class KindsPanel(Card):
         self.column.addWidget(self.title)
         self.column.addWidget(self.where)
         self.buttons: dict[str, Button] = {}
+        self.sentences: dict[str, Label] = {}
         for kind, segment in OFFERED:
             says, does = (
                 QCoreApplication.translate("segments", text) for text in (segment.says, segment.does)
@@ -77,7 +78,8 @@ class KindsPanel(Card):
             pair = QVBoxLayout()
             pair.setSpacing(0)
             pair.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
-            pair.addWidget(_Sentence(does, button))
+            self.sentences[kind] = _Sentence(does, button)
+            pair.addWidget(self.sentences[kind])
             self.column.addLayout(pair)
         self.away = Button(self.tr("None after all"), theme, ButtonKind.CHIP)
         self.away.clicked.connect(self.put_away)
