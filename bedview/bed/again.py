@@ -4,25 +4,26 @@ An edit changes a few actions, and those behind them often meet what they met be
 needles in the same positions, only that loops, passes and levels count from elsewhere. Then all that they did
 is known; it is written down again with other numbers, which costs a small part of doing it.
 
-Only stretches are taken that look no further back than the stacks on the needles: none that drops or hangs
-loops, begins columns, or leaves and takes up strands.
+Levels count along columns: on each needle they may rise by another number, as between two darts, unless
+loops go from one column to another. Only stretches are taken that look no further back than the stacks on the
+needles: none that drops or hangs loops, begins columns, or leaves and takes up strands.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 import numpy.typing as npt
 
-from bedview.bed.actions import Action, Park, Resume, SetCounter
+from bedview.bed.actions import Action, Park, Resume, SetCounter, Transfer
 from bedview.bed.events import Event, Indices
 from bedview.bed.fabric import MOVED, NOTHING, Fabric, Ints
 from bedview.bed.loops import FabricStretch
 from bedview.bed.state import HOLD, BedState
 
-_LOOKING_FURTHER: Final = (Park, Resume, SetCounter)
+LOOKING_FURTHER: Final = (Park, Resume, SetCounter)
 _SAME_ARRAYS: Final = ("position", "height", "wraps", "begun")
 _SAME: Final = ("carriage", "hold_cams", "dial", "strand", "yarn", "strands", "steady")
 
@@ -72,15 +73,16 @@ class Standing:
         tip = None if state.tip == NOTHING else (int(fabric.needle[state.tip]), int(fabric.kind[state.tip]))
         return cls(state.copy(), every, loops, looks, tip)
 
-    def levels_above(self, other: Standing) -> int | None:
-        """How many levels higher than another that is alike but for numbers; None if it is not alike."""
+    def levels_above(self, other: Standing) -> Ints | None:
+        """How many levels higher each needle is than in another that is alike but for numbers.
+
+        Returns:
+            One number a needle, 0 where it is empty; None if it is not alike.
+        """
         mine, others = self.state, other.state
         alike = (
-            not mine.waiting
-            and not others.waiting
+            look_alike(mine, others)
             and self.tip == other.tip
-            and all(getattr(mine, name) == getattr(others, name) for name in _SAME)
-            and all(np.array_equal(getattr(mine, name), getattr(others, name)) for name in _SAME_ARRAYS)
             and np.array_equal(self.looks, other.looks)
             and np.array_equal(self.loops == mine.tip, other.loops == others.tip)
             and np.array_equal(_held_on_purpose(mine), _held_on_purpose(others))
@@ -88,8 +90,18 @@ class Standing:
         bears = mine.height > 0
         if not alike or not bears.any() or (mine.wraps[bears] == mine.height[bears]).any():
             return None
-        rises = np.concatenate(((mine.level - others.level)[bears], (mine.highest - others.highest)[bears]))
-        return int(rises[0]) if (rises == rises[0]).all() else None
+        rises: Ints = np.where(bears, mine.level - others.level, 0)
+        return rises if np.array_equal((mine.highest - others.highest)[bears], rises[bears]) else None
+
+
+def look_alike(one: BedState, other: BedState) -> bool:
+    """Whether two states are alike at first sight: all but what the loops on the needles are."""
+    return (
+        not one.waiting
+        and not other.waiting
+        and all(getattr(one, name) == getattr(other, name) for name in _SAME)
+        and all(np.array_equal(getattr(one, name), getattr(other, name)) for name in _SAME_ARRAYS)
+    )
 
 
 def _held_on_purpose(state: BedState) -> npt.NDArray[np.bool_]:
@@ -100,7 +112,7 @@ def _held_on_purpose(state: BedState) -> npt.NDArray[np.bool_]:
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """What some actions did, from a place in a timeline to its end.
+    """What some actions did, from a place in a timeline to another.
 
     Attributes:
         met: how the bed stood before.
@@ -129,13 +141,6 @@ class Stretch:
         """How many passes they make."""
         return self.end.passes - self.met.state.passes
 
-    @property
-    def can_be_repeated(self) -> bool:
-        """Whether all it does depends on how the bed stands; nothing may have dropped or been hung."""
-        # A loop drawn through nothing begins a column, whose levels count from 0 wherever the others stand.
-        drawn = bool((np.asarray(self.made.loops.under) >= 0).all())
-        return drawn and not any(isinstance(action, _LOOKING_FURTHER) for action in self.actions)
-
     def again(self, fabric: Fabric, state: BedState, action: int, line: int) -> Stretch | None:
         """The same done behind other actions; None where the bed stands otherwise.
 
@@ -147,6 +152,8 @@ class Stretch:
         """
         meets = Standing.of(fabric, state)
         levels = meets.levels_above(self.met)
+        if levels is not None and any(isinstance(each, Transfer) for each in self.actions):
+            levels = _one_for_all(levels, meets.state.height > 0)
         if levels is None:
             return None
         moved = _Renumbering(self, meets, action - self.action, line - self.line, levels)
@@ -154,6 +161,12 @@ class Stretch:
         events = [moved.event(each) for each in self.events]
         end, made = moved.state(self.end), moved.fabric(self.made)
         return Stretch(meets, action, line, self.actions, events, self.first_event, snapshots, end, made)
+
+
+def _one_for_all(levels: Ints, bears: npt.NDArray[np.bool_]) -> Ints | None:
+    """The rise of all needles, empty ones too, where all that bear loops have risen alike."""
+    rise = levels[bears][0]
+    return np.full_like(levels, rise) if (levels[bears] == rise).all() else None
 
 
 class _Renumbering:
@@ -164,10 +177,10 @@ class _Renumbering:
         meets: how the bed stands before it now; alike but for numbers.
         actions: how many more actions stand before it.
         lines: how many more lines.
-        levels: how many levels higher all loops on the needles are.
+        levels: of each needle, how many levels higher the loops on it are.
     """
 
-    def __init__(self, stretch: Stretch, meets: Standing, actions: int, lines: int, levels: int) -> None:
+    def __init__(self, stretch: Stretch, meets: Standing, actions: int, lines: int, levels: Ints) -> None:
         self._then, self._now = stretch.met.state, meets.state
         self._from_action = stretch.action
         self._actions, self._lines, self._levels = actions, lines, levels
@@ -205,8 +218,9 @@ class _Renumbering:
         found = state.copy()
         bears = state.height > 0
         found.top = self.nodes(state.top)
-        found.level[bears] += self._levels
-        found.highest[bears] += self._levels
+        rises = self._levels[bears]
+        found.level[bears] += rises
+        found.highest[bears] += rises
         later = state.held_since >= self._from_action
         found.held_since = np.where(later, state.held_since + self._actions, self._now.held_since)
         if state.cams_off_at >= self._from_action:
@@ -222,11 +236,18 @@ class _Renumbering:
 
     def event(self, event: Event) -> Event:
         """An event; what it did to which needles is the same."""
-        return replace(
-            event,
-            action=event.action + self._actions,
-            line=event.line + self._lines,
-            passes=event.passes + self._passes,
+        return Event(
+            event.action + self._actions,
+            event.line + self._lines,
+            event.lines,
+            event.passes + self._passes,
+            event.yarn,
+            event.knit,
+            event.wrapped,
+            event.dropped,
+            event.laid_in,
+            event.facts,
+            event.is_pass,
         )
 
     def fabric(self, made: FabricStretch) -> FabricStretch:
@@ -234,7 +255,7 @@ class _Renumbering:
         loops, courses = made.loops, made.courses
         tips = np.where(courses.tip == self._then.tip, self._now.tip, courses.tip + self._loops_more)
         return FabricStretch(
-            loops._replace(level=loops.level + self._levels, under=self.nodes(loops.under)),
+            loops._replace(level=loops.level + self._levels[loops.needle], under=self.nodes(loops.under)),
             courses._replace(
                 first=courses.first + self._loops_more,
                 action=courses.action + self._actions,

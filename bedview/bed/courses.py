@@ -12,6 +12,8 @@ from bedview.bed.column import Column
 ROWS_WAITING: Final = 1 << 10
 """So many rows may wait: as tuples they take ten times the memory."""
 
+Ascending = npt.NDArray[np.int32]
+
 
 class CourseTable(NamedTuple):
     """Some courses, a column an attribute; as in :class:`Courses`."""
@@ -91,10 +93,25 @@ class Courses:
         for column, each in zip(self._columns(), values, strict=True):
             column.extend(each, rows)
 
-    def since(self, loops: int) -> CourseTable:
-        """Copies of the courses that begin at or behind the loop ``loops``."""
-        start = int(np.searchsorted(self.first, loops))
-        return CourseTable(*(column.values[start:].copy() for column in self._columns()))
+    def between(self, start: int, stop: int) -> CourseTable:
+        """Copies of the courses that begin from the loop ``start`` on and before the loop ``stop``."""
+        low, high = np.searchsorted(self.first, (start, stop)).tolist()
+        return CourseTable(*(column.values[low:high].copy() for column in self._columns()))
+
+    def loops_between(self, column: Ascending, low: int, high: int, end: int) -> tuple[int, int]:
+        """First loop and end of the courses whose number in a column is from ``low`` to ``high`` - 1.
+
+        Args:
+            column: :attr:`action` or :attr:`pass_number`.
+            low: the first number.
+            high: the number behind the last.
+            end: how many loops there are.
+        """
+        firsts = self.first
+        # Numbers of another type would make numpy copy the whole column.
+        start, stop = np.searchsorted(column, np.array((low, high), column.dtype)).tolist()
+        first = int(firsts[start]) if start < len(firsts) else end
+        return first, int(firsts[stop]) if stop < len(firsts) else end
 
     def extend(self, more: CourseTable) -> None:
         """Append courses."""

@@ -38,6 +38,7 @@ from bedview.bed.loops import (
     FabricStretch,
     Ints,
     LoopKind,
+    Made,
     NewLoops,
     is_wrap,
 )
@@ -214,20 +215,15 @@ class Fabric:
         """The nodes that ``count`` loops get when ``moved_before`` were moved before them."""
         return np.arange(MOVED + moved_before, MOVED + moved_before + count, dtype=np.int32)
 
-    def since(self, loops: int, moved: int, strands: int) -> FabricStretch:
-        """Copies of all but the first ``loops`` loops, ``moved`` moved loops and ``strands`` strands."""
+    def between(self, start: Made, stop: Made) -> FabricStretch:
+        """Copies of all that was made from one moment to another."""
+        loops, moved = slice(start.loops, stop.loops), slice(start.moved, stop.moved)
         return FabricStretch(
-            NewLoops(
-                self.needle[loops:].copy(),
-                self.kind[loops:].copy(),
-                self.begun[loops:].copy(),
-                self.level[loops:].copy(),
-                self.under[loops:].copy(),
-            ),
-            self._courses.since(loops),
-            self._moved_loop.values[moved:].copy(),
-            self._moved_under.values[moved:].copy(),
-            self.strand_yarn.values[strands:].copy(),
+            NewLoops(*(getattr(self, name)[loops].copy() for name in _LOOP_ARRAYS)),
+            self._courses.between(start.loops, stop.loops),
+            self._moved_loop.values[moved].copy(),
+            self._moved_under.values[moved].copy(),
+            self.strand_yarn.values[start.strands : stop.strands].copy(),
         )
 
     def go_on_with(self, stretch: FabricStretch) -> None:
@@ -386,15 +382,16 @@ class Fabric:
         previous[firsts[low:high] - start] = self._courses.tip[low:high]
         return previous
 
+    def made_by(self, actions: range) -> slice:
+        """The loops that some actions made, one after the other."""
+        courses = self._courses
+        return slice(*courses.loops_between(courses.action, actions.start, actions.stop, self._count))
+
     def strands_with_loops(self) -> int:
         """How many strands made at least one loop."""
         return len(np.unique(self._courses.strand))
 
     def loops_of_pass(self, pass_number: int) -> tuple[int, int]:
         """First loop and end of the loops done after exactly ``pass_number`` passes (by pass and by hand)."""
-        firsts = self._courses.first
-        # Numbers of another type would make numpy copy the whole table.
-        passes = np.array((pass_number, pass_number + 1), np.int32)
-        low, high = np.searchsorted(self._courses.pass_number, passes).tolist()
-        start = int(firsts[low]) if low < len(firsts) else self._count
-        return start, int(firsts[high]) if high < len(firsts) else self._count
+        courses = self._courses
+        return courses.loops_between(courses.pass_number, pass_number, pass_number + 1, self._count)

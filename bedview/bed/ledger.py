@@ -126,10 +126,16 @@ class Ledger:
             nodes = nodes[nodes >= 0]
         self._drawn_to = end
 
-    def is_empty_from(self, action: int, passes: int) -> bool:
-        """Whether nothing was entered from ``action`` on, after ``passes`` passes."""
-        fell = bool(self.drops) and self.drops[-1].pass_number > passes
-        return not fell and all(not rows or rows[-1].action < action for rows in (self.hung, self.fallen))
+    def is_empty_between(self, actions: range, passes: range) -> bool:
+        """Whether nothing was entered by some actions, which made some passes."""
+        drop = bisect_left(self.drops, passes.start, key=lambda entry: entry.pass_number)
+        if drop < len(self.drops) and self.drops[drop].pass_number < passes.stop:
+            return False
+        for entries in (self.hung, self.fallen):
+            first = bisect_left(entries, actions.start, key=lambda entry: entry.action)
+            if first < len(entries) and entries[first].action < actions.stop:
+                return False
+        return True
 
     def cut_back(self, action: int, passes: int, fabric: Fabric) -> None:
         """Forget what was entered from ``action`` on, after ``passes`` passes; the fabric forgets with it."""

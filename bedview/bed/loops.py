@@ -56,8 +56,16 @@ class NewLoops(NamedTuple):
     under: npt.NDArray[np.integer]
 
 
+class Made(NamedTuple):
+    """How much was made by some moment: loops, loops moved onto others, strands begun."""
+
+    loops: int
+    moved: int
+    strands: int
+
+
 class FabricStretch(NamedTuple):
-    """What was made since some moment, as the fabric keeps it: loops, courses, moved loops, strands begun."""
+    """What was made between two moments, as the fabric keeps it: loops, courses, moved loops, strands."""
 
     loops: NewLoops
     courses: CourseTable

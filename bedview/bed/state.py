@@ -5,7 +5,6 @@ Arrays have one entry a needle, index 0 at the left end. Everyone but :mod:`bedv
 
 from __future__ import annotations
 
-from copy import copy
 from dataclasses import dataclass, field
 from typing import Final, Self
 
@@ -13,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from bedview.bed.events import NONE, Indices
-from bedview.bed.fabric import NOTHING
+from bedview.bed.loops import NOTHING, Made
 from bedview.bed.needles import Bed, Position, Side
 
 # Beside an array numpy asks a member of an enumeration many questions, a plain number none.
@@ -140,18 +139,45 @@ class BedState:
 
     def copy(self) -> BedState:
         """An independent copy."""
-        twin = copy(self)
-        for name in _ARRAYS:
-            setattr(twin, name, getattr(self, name).copy())
-        return twin
+        return BedState(
+            self.position.copy(),
+            self.top.copy(),
+            self.height.copy(),
+            self.wraps.copy(),
+            self.level.copy(),
+            self.highest.copy(),
+            self.begun.copy(),
+            self.held_since.copy(),
+            self.carriage,
+            self.hold_cams,
+            self.cams_off_at,
+            self.dial,
+            self.strand,
+            self.yarn,
+            self.tip,
+            self.waiting,
+            self.passes,
+            self.row,
+            self.next_loop,
+            self.strands,
+            self.moved,
+            self.steady,
+            self.reach,
+        )
 
     def copy_beside(self, other: BedState) -> BedState:
         """A copy to be kept and never written: what is the same in ``other``, also kept so, stands once."""
-        twin = copy(self)
+        twin = self.copy()
         for name in _ARRAYS:
             mine, others = getattr(self, name), getattr(other, name)
-            setattr(twin, name, others if np.array_equal(mine, others) else mine.copy())
+            if np.array_equal(mine, others):
+                setattr(twin, name, others)
         return twin
+
+    @property
+    def made(self) -> Made:
+        """How much was made by now."""
+        return Made(self.next_loop, self.moved, self.strands)
 
     @property
     def needles(self) -> int:

@@ -14,7 +14,7 @@ from itertools import islice
 from typing import Final
 
 from bedview.bed.actions import Action, Edge, Knit, YarnRole
-from bedview.bed.again import Snapshot, Standing, Stretch
+from bedview.bed.again import LOOKING_FURTHER, Snapshot, Standing, Stretch
 from bedview.bed.edges import edge_loops
 from bedview.bed.events import Event
 from bedview.bed.fabric import Fabric
@@ -72,9 +72,7 @@ class Timeline:
         for event in self.machine.apply(self._live, number, self.lines, action):
             self.events.append(event)
             self._event_lines.append(event.line)
-            before = self._snapshots[-1]
-            if len(self.events) - before.event >= EVENTS_A_SNAPSHOT:
-                self._snapshots.append(Snapshot(len(self.events), self._live.copy_beside(before.state)))
+            self._keep_snapshot()
         self._actions.append(action)
         self._first_event.append(first)
         self._pen = len(self._actions)
@@ -101,24 +99,43 @@ class Timeline:
             self._openings.cut_back(live.next_loop)
         self._recent.clear()
 
-    def stretch_from(self, action: int) -> Stretch | None:
-        """A copy of all from an action on, to be done again behind others; None where that cannot be."""
-        first = self._first_event[action]
-        before = self._state_before(first)
-        if not self.machine.ledger.is_empty_from(action, before.passes):
-            return None
-        stretch = Stretch(
-            Standing.of(self.fabric, before),
-            action,
-            self.events[first].line,
-            self._actions[action:],
-            self.events[first:],
-            [each - first for each in self._first_event[action:]],
-            [Snapshot(each.event - first, each.state) for each in self._snapshots if each.event > first],
-            self._live.copy(),
-            self.fabric.since(before.next_loop, before.moved, before.strands),
+    def can_be_done_again(self, actions: range) -> bool:
+        """Whether what some actions did depends on nothing but how the bed stood before them."""
+        if not actions:
+            return True
+        if any(isinstance(each, LOOKING_FURTHER) for each in self._actions[actions.start : actions.stop]):
+            return False
+        first, last = self._first_event[actions.start], self._event_end(actions.stop - 1) - 1
+        passes = range(self._passes_before(first) + 1, self._passes_before(last + 1) + 1)
+        if not self.machine.ledger.is_empty_between(actions, passes):
+            return False
+        # A loop drawn through nothing begins a column, whose levels count from 0 wherever the others stand.
+        return bool((self.fabric.under[self.fabric.made_by(actions)] >= 0).all())
+
+    def stretch(self, actions: range, before: BedState | None = None) -> Stretch:
+        """A copy of what some actions did, which can be done again, to be done behind others.
+
+        Args:
+            actions: their numbers.
+            before: the state before them, if it is known.
+        """
+        first, stop = self._first_event[actions.start], self._event_end(actions.stop - 1)
+        before = before or self._state_before(first)
+        end = self._state_before(stop)
+        low, high = (
+            bisect_right(self._snapshots, each, key=lambda kept: kept.event) for each in (first, stop)
         )
-        return stretch if stretch.can_be_repeated else None
+        return Stretch(
+            Standing.of(self.fabric, before),
+            actions.start,
+            self.events[first].line,
+            self._actions[actions.start : actions.stop],
+            self.events[first:stop],
+            [each - first for each in self._first_event[actions.start : actions.stop]],
+            [Snapshot(each.event - first, each.state) for each in self._snapshots[low:high]],
+            end,
+            self.fabric.between(before.made, end.made),
+        )
 
     def go_on_with(self, stretch: Stretch) -> bool:
         """Append all actions of a stretch, without doing them, if the bed stands as it stood before them.
@@ -140,7 +157,19 @@ class Timeline:
         self.fabric.go_on_with(again.made)
         self._live, self._pen = again.end, len(self._actions)
         self._edges.clear()
+        self._keep_snapshot()
         return True
+
+    def _keep_snapshot(self) -> None:
+        """Keep the state at the end, if the last one kept is some way back."""
+        before = self._snapshots[-1]
+        if len(self.events) - before.event >= EVENTS_A_SNAPSHOT:
+            self._snapshots.append(Snapshot(len(self.events), self._live.copy_beside(before.state)))
+
+    @property
+    def at_its_end(self) -> bool:
+        """Whether nothing stands behind the pen."""
+        return self._pen == len(self._actions)
 
     def fork(self, line: int) -> Timeline:
         """An independent timeline, as this one was after ``line``."""
@@ -326,11 +355,20 @@ class Timeline:
     def _event_end(self, action: int) -> int:
         return self._first_event[action + 1] if action + 1 < len(self._actions) else len(self.events)
 
+    def _passes_before(self, event: int) -> int:
+        """Passes made before an event, or at the end."""
+        if not event:
+            return 0
+        before = self.events[event - 1]
+        return before.passes + before.lines - 1 if before.is_pass else before.passes
+
     def _last_line_of(self, event: int) -> int:
         return self.events[event].line + self.events[event].lines - 1
 
     def _state_before(self, event: int) -> BedState:
         """The state straight before an event (or at the end), worked out from the nearest one known."""
+        if event == len(self.events):
+            return self._live.copy()
         place = bisect_right(self._snapshots, event, key=lambda each: each.event) - 1
         nearest = self._snapshots[place]
         for line, state in self._recent.items():

@@ -24,8 +24,8 @@ from bedview.plan.piece import BedPlan, Gauge, Piece
 from bedview.plan.problems import first_problem
 from bedview.plan.procedure import PlanError, Procedure, compile_piece
 from bedview.plan.regauge import Regauge
-from bedview.plan.segments.maker import Span
 from bedview.plan.segments.shaping import EVERY
+from bedview.plan.segments.span import Span
 
 Document = dict[str, Any]
 MOST_DIAL: Final = 20

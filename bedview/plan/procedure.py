@@ -8,9 +8,10 @@ kept, and even behind it the timeline does nothing twice as long as the actions 
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import groupby
 
 from bedview.bed.actions import Action
 from bedview.bed.rules import Refused
@@ -18,8 +19,10 @@ from bedview.bed.timeline import Timeline
 from bedview.language import gettext as _
 from bedview.plan.piece import Piece
 from bedview.plan.segments.base import Segment, SegmentError
-from bedview.plan.segments.ending import Ending
-from bedview.plan.segments.maker import Maker, Span, TooLong
+from bedview.plan.segments.done_before import DoneBefore, can_be_done_again, moved_spans, reasons_of
+from bedview.plan.segments.in_a_row import PartsInARow
+from bedview.plan.segments.maker import Maker
+from bedview.plan.segments.span import Span, TooLong
 from bedview.plan.steps import Step, Voice, cut_into_steps
 from bedview.plan.words import Words
 
@@ -123,18 +126,21 @@ def compile_piece(piece: Piece, previous: Procedure | None = None) -> Procedure:
         PlanError: if a segment cannot be done, the bed refuses an action, or there are more than 200,000
             actions or passes. It holds what could be done until there.
     """
-    ending = _ending(piece, previous)
-    maker, kept = _begin(piece, previous)
-    place = kept
+    before = _done_before(piece, previous)
+    maker, place = _begin(piece, previous)
+    row, parts = PartsInARow(maker, piece.segments), len(piece.segments)
     try:
-        for place in range(kept, len(piece.segments)):
-            if ending is not None and place == ending.place and maker.go_on_with(ending):
-                break
-            maker.build(piece.segments[place], place)
+        while place < parts:
+            done = before.pop(place, None)
+            if done is not None and maker.go_on_with(done):
+                place += done.parts
+                row = PartsInARow(maker, piece.segments)
+            else:
+                place += row.build(place, min(before, default=parts))
     except (SegmentError, Refused, TooLong) as error:
         procedure = _end(piece, maker, finished=place)
         raise PlanError(_where(error, place), _message(error), place, procedure) from None
-    return _end(piece, maker, finished=len(piece.segments))
+    return _end(piece, maker, finished=parts)
 
 
 def _begin(piece: Piece, previous: Procedure | None) -> tuple[Maker, int]:
@@ -185,28 +191,51 @@ def _does_the_same(now: Segment, then: Segment) -> bool:
     return now is then or _untitled(now) == _untitled(then)
 
 
-def _ending(piece: Piece, previous: Procedure | None) -> Ending | None:
-    """What the segments at the end did that are the same now, where they may do it again; None for none."""
+def _done_before(piece: Piece, previous: Procedure | None) -> dict[int, DoneBefore]:
+    """What segments behind an edit did that are the same now, where they may do it again.
+
+    Returns:
+        By their place in the piece, as many together as stand together.
+    """
     if previous is None or previous.finished < len(previous.piece.segments) or not _like_bed(piece, previous):
-        return None
+        return {}
+    if piece.gauges != previous.piece.gauges:
+        return {}
     now, then = piece.segments, previous.piece.segments
     kept, most = _kept(piece, previous), min(len(now), len(then))
     alike = 0
     while alike < most - kept and _does_the_same(now[-1 - alike], then[-1 - alike]):
         alike += 1
-    spans = [span for span in previous.spans if span.path[0] >= len(then) - alike]
-    if kept == len(now) or not spans or any(span.segment.looks_below for span in spans):
-        return None
-    start = spans[0].start
-    if start == len(previous.actions):
-        return None
-    stretch = previous.timeline.stretch_from(start)
-    if stretch is None:
-        return None
+    if kept == len(now):
+        return {}
     later = len(now) - len(then)
-    moved = [replace(span, path=(span.path[0] + later, *span.path[1:])) for span in spans]
-    reasons = {number: reason for number, reason in previous.reasons.items() if number >= start}
-    return Ending(len(now) - alike, stretch, _titled(moved, piece), reasons)
+    found: dict[int, DoneBefore] = {}
+    for spans in _repeatable(previous, len(then) - alike):
+        actions = range(spans[0].start, max(span.stop for span in spans))
+        if actions:
+            first, last = spans[0].path[0], spans[-1].path[0]
+            found[first + later] = DoneBefore(
+                last + 1 - first,
+                previous.timeline.stretch(actions),
+                moved_spans(spans, now, 0, later),
+                reasons_of(actions, previous.reasons),
+            )
+    return found
+
+
+def _repeatable(procedure: Procedure, first: int) -> Iterator[list[Span]]:
+    """The spans of each run of segments from the segment ``first`` on that can be done again."""
+    run: list[Span] = []
+    later = (span for span in procedure.spans if span.path[0] >= first)
+    for _place, own in groupby(later, key=lambda span: span.path[0]):
+        spans = list(own)
+        if can_be_done_again(procedure.timeline, spans, range(spans[0].start, spans[0].stop)):
+            run += spans
+        elif run:
+            yield run
+            run = []
+    if run:
+        yield run
 
 
 def _untitled(segment: Segment) -> Segment:

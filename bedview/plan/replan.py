@@ -15,7 +15,7 @@ from bedview.plan.cautions import Caution
 from bedview.plan.gauge import ANY, Rounding, Swatch, length_mm_of
 from bedview.plan.piece import Gauge, Piece
 from bedview.plan.procedure import Procedure
-from bedview.plan.segments.maker import Span
+from bedview.plan.segments.span import Span
 
 
 class ReplanError(ValueError):

@@ -18,7 +18,7 @@ from bedview.bed.needles import PassNumber
 from bedview.bed.state import BedState
 from bedview.bed.timeline import Timeline
 from bedview.plan.reasons import Pass, why
-from bedview.plan.segments.maker import Span
+from bedview.plan.segments.span import Span
 from bedview.plan.transfers import TogetherMove, in_one_go
 from bedview.plan.words import Words
 

@@ -19,8 +19,8 @@ from bedview.plan.actions_written import to_item
 from bedview.plan.mirror import mirror_piece
 from bedview.plan.piece import Piece
 from bedview.plan.procedure import Procedure, compile_piece
-from bedview.plan.segments.maker import Span
 from bedview.plan.segments.plain import PlainSegment
+from bedview.plan.segments.span import Span
 from bedview.session.moved_passes import after_change
 from bedview.session.setting_up import line_before_step
 

@@ -10,7 +10,21 @@ from unittest.mock import patch
 
 import pytest
 
-from bedview.bed.actions import Action, CastOn, HoldCams, Knit, Note, Place, Thread, Wrap, YarnRole
+from bedview.bed.actions import (
+    Action,
+    CastOn,
+    Cut,
+    HoldCams,
+    Knit,
+    Note,
+    Park,
+    Place,
+    Resume,
+    Thread,
+    Transfer,
+    Wrap,
+    YarnRole,
+)
 from bedview.bed.again import Stretch
 from bedview.bed.needles import Bed, Position
 from bedview.bed.rules import Refused
@@ -52,12 +66,18 @@ def places(actions: tuple[Action, ...]) -> list[int]:
     return [place + 1 for place, action in enumerate(actions[:-1]) if isinstance(action, Knit)]
 
 
-def taken_over(procedure: ProcedureOfActions, place: int, between: tuple[Action, ...]) -> bool:
+def taken_over(
+    procedure: ProcedureOfActions,
+    place: int,
+    between: tuple[Action, ...],
+    first: tuple[Action, ...] = (Knit(2),),
+) -> bool:
     """Put two rows in, then others; whether what follows was taken over, and if so, see that it is right."""
     bed, yarns, actions = procedure.bed, procedure.yarns, procedure.actions
-    timeline = run(bed, yarns, (*actions[:place], Knit(2)))
+    timeline = run(bed, yarns, (*actions[:place], *first))
     tail = possible(timeline, actions[place:])
-    stretch = timeline.stretch_from(place + 1) if tail else None
+    behind = range(place + len(first), len(timeline.actions))
+    stretch = timeline.stretch(behind) if tail and timeline.can_be_done_again(behind) else None
     if stretch is None:
         return False
     timeline.rewind(place)
@@ -181,11 +201,18 @@ def test_in_the_plan(block: int) -> None:
     assert not all(taken)
 
 
-def does_again(tail: tuple[Action, ...], between: tuple[Action, ...] = (Knit(4),)) -> bool:
-    """Whether actions behind two rows are taken over behind others; ten of twelve needles bear loops."""
+YARNS = (("main", YarnRole.FABRIC), ("second", YarnRole.FABRIC), ("waste", YarnRole.WASTE))
+
+
+def does_again(
+    tail: tuple[Action, ...],
+    between: tuple[Action, ...] = (Knit(4),),
+    first: tuple[Action, ...] = (Knit(2),),
+) -> bool:
+    """Whether actions behind some are taken over behind others; ten of twelve needles bear loops."""
     bed = Bed(12, 4.5)
     begun = (Thread("main"), CastOn(tuple(range(1, 11))), HoldCams(on=True))
-    return taken_over(ProcedureOfActions(bed, (("main", YarnRole.FABRIC),), (*begun, *tail)), 3, between)
+    return taken_over(ProcedureOfActions(bed, YARNS, (*begun, *tail)), 3, between, first)
 
 
 def test_holding_is_counted_from_the_new_numbers() -> None:
@@ -201,6 +228,51 @@ def test_a_wrap_by_hand_is_done_again() -> None:
 def test_a_column_that_begins_counts_from_nought_wherever_it_does() -> None:
     assert not does_again((CastOn((11,)), Knit(2)))
     assert not does_again((Place((0,), Position.WORK), Knit(2)))
+
+
+def test_a_wrap_of_waste_is_no_wrap_of_yarn() -> None:
+    """The same needles bear as much, but once the fabric is drawn through waste, which somebody must say."""
+
+    def wrapped(yarn: str, other: str, rows: int) -> tuple[Action, ...]:
+        held, cut = Place((1,), Position.HOLD), Cut()
+        return cut, held, Thread(other), cut, Thread(yarn), Wrap(1), cut, Thread("main"), Knit(rows)
+
+    tail = (Place((1,), Position.UPPER), Knit(2))
+    assert does_again(tail, wrapped("second", "waste", 3), wrapped("second", "waste", 1))
+    assert does_again(tail, wrapped("waste", "second", 3), wrapped("waste", "second", 1))
+    assert not does_again(tail, wrapped("second", "waste", 3), wrapped("waste", "second", 1))
+    assert not does_again(tail, wrapped("waste", "second", 3), wrapped("second", "waste", 1))
+
+
+def test_yarn_that_waited_comes_from_where_it_was_left() -> None:
+    """The strand's last loop stays, however many loops another strand made in between."""
+
+    def stripe(rows: int) -> tuple[Action, ...]:
+        return Park(), Thread("second"), Knit(rows), Cut(), Resume("main")
+
+    assert does_again((Knit(2), Place((10,), Position.HOLD), Knit(2)), stripe(4), stripe(2))
+
+
+def test_new_yarn_comes_from_no_loop() -> None:
+    assert does_again((Knit(1), Cut(), Thread("second"), Knit(3)))
+
+
+DART_AT_THE_RIGHT: tuple[Action, ...] = (
+    Place((9, 10), Position.HOLD),
+    Knit(2),
+    Place((9, 10), Position.UPPER),
+    Knit(2),
+)
+
+
+def test_columns_need_not_have_grown_alike() -> None:
+    assert does_again((Knit(3), Place((1, 2), Position.HOLD), Knit(2), Wrap(2)), DART_AT_THE_RIGHT)
+
+
+def test_columns_that_a_transfer_joins_must_have_grown_alike() -> None:
+    narrower = (Transfer(8, 9), Place((8,), Position.OUT), Knit(2))
+    assert not does_again(narrower, DART_AT_THE_RIGHT)
+    assert does_again(narrower)
 
 
 WHOLE = {"kind": "cast_on", "needles": all_of(NEEDLES), "yarn": "main"}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
+from collections.abc import Hashable
 from typing import TYPE_CHECKING, Annotated, ClassVar, Literal, Self
 
 from pydantic import BaseModel, Field
@@ -68,6 +69,17 @@ class Segment(BaseModel, ABC):
     def called(self) -> str:
         """What people call it: its own title, as starters give it, or the name of its kind."""
         return gettext(self.title or self.says)
+
+    @property
+    def doing(self) -> Hashable:
+        """Equal for segments that do the same, whatever they are called; not meant to be kept."""
+        fields = tuple(value for name, value in self.__dict__.items() if name not in ("title", "meant"))
+        try:
+            hash(fields)
+        except TypeError:
+            # Single actions are kept as they were written, in tables, which nothing can be looked up by.
+            return id(self)
+        return type(self), fields
 
     @abstractmethod
     def build(self, maker: Maker) -> None:

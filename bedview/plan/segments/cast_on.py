@@ -18,7 +18,8 @@ from bedview.plan.segments.mirroring import mirrored_needles
 from bedview.plan.words import TO_THE_YARN
 
 if TYPE_CHECKING:
-    from bedview.plan.segments.maker import Maker, Span
+    from bedview.plan.segments.maker import Maker
+    from bedview.plan.segments.span import Span
 
 
 class CastOnSegment(Segment):

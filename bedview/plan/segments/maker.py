@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from bedview.bed import actions as do
 from bedview.bed.actions import Action, Knit, Needles, YarnRole
@@ -15,48 +14,14 @@ from bedview.language import ngettext, number
 from bedview.plan.gauge import find_gauge, rows_in
 from bedview.plan.segments.base import OldYarn, Segment, SegmentError
 from bedview.plan.segments.reminders import Due
+from bedview.plan.segments.span import MOST_ACTIONS, MOST_PASSES, MOST_SEGMENTS_BUILT, Span, TooLong
 
 if TYPE_CHECKING:
     from bedview.bed.fabric import Fabric
     from bedview.bed.state import BedState
     from bedview.bed.timeline import Timeline
     from bedview.plan.piece import Gauge, Yarn
-    from bedview.plan.segments.ending import Ending
-
-MOST_ACTIONS: Final = 200_000
-MOST_PASSES: Final = 200_000
-MOST_SEGMENTS_BUILT: Final = 200_000
-
-
-@dataclass(frozen=True, slots=True)
-class Span:
-    """The actions of one segment, once.
-
-    Attributes:
-        path: its index in the piece, then its index in each repeat on the way down to it.
-        turns: how often the list it stands in had been gone through before, for each step of the path.
-        segment: the segment.
-        start: number of its first action.
-        stop: number of the action after its last.
-    """
-
-    path: tuple[int, ...]
-    turns: tuple[int, ...]
-    segment: Segment
-    start: int
-    stop: int
-
-
-class TooLong(ValueError):
-    """A procedure beyond what a piece may hold; what was too much has not been done.
-
-    Attributes:
-        path: as of a :class:`~bedview.plan.segments.base.SegmentError`.
-    """
-
-    def __init__(self, message: str) -> None:
-        super().__init__(message)
-        self.path: tuple[int, ...] = ()
+    from bedview.plan.segments.done_before import DoneBefore
 
 
 class Maker:
@@ -103,17 +68,31 @@ class Maker:
         self.actions_done = max((span.stop for span in self.spans), default=0)
         self.passes_done = passes
 
-    def go_on_with(self, ending: Ending) -> bool:
-        """Do again what the last segments did, if they find the bed as they found it; whether they do.
+    @property
+    def depth(self) -> int:
+        """How many lists of segments lie round the one that is being built."""
+        return len(self._path)
+
+    @property
+    def may_do_again(self) -> bool:
+        """Whether it stands at the end, with no reminder waiting for a row."""
+        return not self._reminders and self.timeline.at_its_end
+
+    def go_on_with(self, done: DoneBefore) -> bool:
+        """Do again what some segments did, if they find the bed as they found it; whether they do.
 
         Where they do not, nothing has changed.
         """
-        actions, passes = len(ending.stretch.actions), ending.stretch.passes
-        too_long = self.actions_done + actions > MOST_ACTIONS or self.passes_done + passes > MOST_PASSES
-        if too_long or not self.timeline.go_on_with(ending.stretch):
+        actions, passes = len(done.stretch.actions), done.stretch.passes
+        too_long = (
+            self.actions_done + actions > MOST_ACTIONS
+            or self.passes_done + passes > MOST_PASSES
+            or len(self.spans) + len(done.spans) > MOST_SEGMENTS_BUILT
+        )
+        if too_long or not self.timeline.go_on_with(done.stretch):
             return False
-        self.spans += ending.spans_from(self.actions_done)
-        self.reasons |= ending.reasons_from(self.actions_done)
+        self.spans += done.spans_from(self.actions_done)
+        self.reasons |= done.reasons_from(self.actions_done)
         self.actions_done += actions
         self.passes_done += passes
         self._state = None

@@ -9,6 +9,7 @@ from pydantic import FailFast, Field, model_validator
 from bedview.language import gettext as _
 from bedview.plan.fields import Rows
 from bedview.plan.segments.base import Segment
+from bedview.plan.segments.in_a_row import PartsInARow
 
 if TYPE_CHECKING:
     from bedview.plan.segments import AnySegment
@@ -51,9 +52,9 @@ class RepeatSegment(Segment):
 
     def build(self, maker: Maker) -> None:
         """Build all of it, time after time."""
-        for turn in range(self.times if self.segments else 0):
-            for place, segment in enumerate(self.segments):
-                maker.build(segment, place, turn)
+        row, number, parts = PartsInARow(maker, self.segments), 0, self.times * len(self.segments)
+        while number < parts:
+            number += row.build(number, parts)
 
     def other_side(self) -> Self:
         """The same of the segments in a mirror."""

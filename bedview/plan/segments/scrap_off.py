@@ -15,7 +15,8 @@ from bedview.plan.segments.base import OldYarn, Segment, SegmentError
 from bedview.plan.segments.mirroring import mirrored_needles
 
 if TYPE_CHECKING:
-    from bedview.plan.segments.maker import Maker, Span
+    from bedview.plan.segments.maker import Maker
+    from bedview.plan.segments.span import Span
 
 
 class ScrapOffSegment(Segment):
