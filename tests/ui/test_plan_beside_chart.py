@@ -95,6 +95,7 @@ def test_what_is_to_be_watched_further_down_is_told_and_gone_to(qtbot: QtBot) ->
     count = len(page.findings.cards)
     assert count > 0
     assert str(count if count > 1 else "One") in page.further.plain_text()
+    QApplication.processEvents()
     page.further.click()
     QApplication.processEvents()
     first = page.findings.cards[0]
