@@ -91,6 +91,25 @@ class BenchRun:
             assert not refused, refused
         return bench
 
+    def with_yarns(self, yarns: Sequence[Yarn]) -> Self:
+        """The same bench with other yarns on it; what can be undone or done again still can.
+
+        Args:
+            yarns: those that lie there, in their order and by their ids, under other names and in other
+                colours and roles if so wished; then new ones.
+
+        Raises:
+            ValueError: if something that was done cannot be done with a yarn of another role; one sentence.
+        """
+        again = type(self)(self._timeline.bed, yarns)
+        for gesture in (*self._done, *reversed(self._undone)):
+            refused = again.do(*gesture.actions)
+            if refused:
+                raise ValueError(refused)
+        for _ in self._undone:
+            again.undo()
+        return again
+
     # -- what stands there --------------------------------------------------------------------------------
 
     @property

@@ -107,9 +107,10 @@ class BedWidget(QWidget):
 
     def show_scene(self, scene: BedScene) -> None:
         """Show another moment."""
-        self._scene = scene
+        before, self._scene = self._scene, scene
         self._focused = min(self._focused, scene.needles - 1)
-        self._forget_picture()
+        self._layout = self._picture = None
+        self._update_changed(before)
         tell_changed(self)
         self.scene_shown.emit()
 
@@ -138,8 +139,11 @@ class BedWidget(QWidget):
         return self._picture
 
     def _forget_picture(self) -> None:
-        self._layout = None
-        self._picture = None
+        self._layout = self._picture = None
+        self.update()
+
+    def _update_changed(self, _before: BedScene, /) -> None:
+        """Have painted again what may look different after another scene; here all of it."""
         self.update()
 
     # -- Qt's calls ---------------------------------------------------------------------------------------
@@ -270,10 +274,12 @@ class BedWidget(QWidget):
 
     def _focus_on(self, needle: int) -> None:
         if needle != self._focused:
+            frames = self.needle_rect(self._focused), self.needle_rect(needle)
             self._focused = needle
             self.needle_focused.emit(needle)
             announce_focus(self, self.bed_layout().column_of(needle))
-            self.update()
+            for frame in frames:
+                self.update(frame.toAlignedRect().adjusted(-3, -3, 3, 3))
 
     @override
     def focusInEvent(self, event: QFocusEvent) -> None:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.lessons.lesson_file import parse_lesson_actions
+from bedview.painting.tile_cache import TileCache
 from bedview.plan.problems import PieceError
 from bedview.session.action_lines import read_actions
 from bedview.session.bench_run import BenchRun
@@ -22,6 +23,7 @@ from bedview.ui.learn.lesson_head import LessonHead
 from bedview.ui.learn.told import Told, Tone
 from bedview.ui.learn.tools import ALL_TOOLS
 from bedview.ui.learn.workbench import Workbench
+from bedview.ui.learn.yarn_form import YarnForm
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.theme import Theme
 
@@ -33,6 +35,7 @@ class BenchView(QWidget):
         bench: what lies on it.
         yarns: sets of yarns to choose from, the present one first.
         theme: how it looks.
+        tiles: images of tiles that beds shown before it have painted.
         parent: as ever.
     """
 
@@ -40,19 +43,28 @@ class BenchView(QWidget):
     """Back to all lessons."""
     bed_wanted = Signal(object, object)
     """Another bed, with these yarns."""
+    yarns_wanted = Signal(object)
+    """These yarns are to lie beside the bed, instead of those that do."""
     rehearse_wanted = Signal(object)
     """What was done (a :class:`~bedview.plan.piece.Piece`) is to be opened."""
     save_wanted = Signal(object)
     """What was done is to be written to a file."""
 
     def __init__(
-        self, bench: BenchRun, yarns: Sequence[YarnSet], theme: Theme, parent: QWidget | None = None
+        self,
+        bench: BenchRun,
+        yarns: Sequence[YarnSet],
+        theme: Theme,
+        tiles: TileCache | None = None,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.hands = Hands(bench, tells_findings=True, parent=self)
-        self.bench = Workbench(self.hands, ALL_TOOLS, theme)
+        self.bench = Workbench(self.hands, ALL_TOOLS, theme, tiles)
         self.form = BedForm(bench.timeline.bed, yarns, theme)
         self.form.hide()
+        self.yarns = YarnForm(bench.yarns, theme)
+        self.yarns.hide()
         self.other = Button(self.tr("Another bed…"), theme, says=self.tr("Choose another bed and yarns"))
         self.other.setCheckable(True)
         self.undo = Button("↶", theme, says=self.tr("Undo (Ctrl+Z)"))
@@ -80,15 +92,18 @@ class BenchView(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
         column.addWidget(self.head)
-        form = QHBoxLayout()
-        form.setContentsMargins(px(24), 0, px(24), 0)
-        form.addWidget(self.form)
-        column.addLayout(form)
+        for each in (self.form, self.yarns):
+            form = QHBoxLayout()
+            form.setContentsMargins(px(24), 0, px(24), 0)
+            form.addWidget(each)
+            column.addLayout(form)
         column.addWidget(self.bench, 1)
 
     def _connect(self) -> None:
         self.head.left.connect(self.left)
-        self.other.toggled.connect(self.form.setVisible)
+        self.other.toggled.connect(self._show_form)
+        self.bench.tools.yarns_wanted.connect(self.show_yarns)
+        self.yarns.chosen.connect(self.yarns_wanted)
         self.form.laid_out.connect(self.bed_wanted)
         self.form.refused.connect(self.hands.refuse)
         self.undo.clicked.connect(self.hands.undo)
@@ -97,6 +112,18 @@ class BenchView(QWidget):
         self.line.returnPressed.connect(self._do_typed)
         self.save.clicked.connect(lambda: self.save_wanted.emit(self._piece()))
         self.rehearse.clicked.connect(lambda: self.rehearse_wanted.emit(self._piece()))
+
+    def _show_form(self, shown: bool) -> None:
+        self.form.setVisible(shown)
+        if shown:
+            self.yarns.hide()
+
+    def show_yarns(self) -> None:
+        """Let yarns be named and added."""
+        self.other.setChecked(False)
+        self.yarns.show()
+        self.yarns.lines[0].name.selectAll()
+        self.yarns.lines[0].name.setFocus()
 
     def _piece(self) -> object:
         return self.hands.bench.to_piece(self.tr("From the free bench"))
@@ -144,7 +171,10 @@ class BenchView(QWidget):
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape and not self.hands.chosen:
+        if event.key() == Qt.Key.Key_Escape and not self.yarns.isHidden():
+            self.yarns.hide()
+            self.take_focus()
+        elif event.key() == Qt.Key.Key_Escape and not self.hands.chosen:
             self.left.emit()
         elif not self.bench.press_key(event):
             super().keyPressEvent(event)

@@ -13,6 +13,7 @@ from typing_extensions import override
 from bedview.bed.timeline import Timeline
 from bedview.lessons.foretell import Answered, Asks
 from bedview.lessons.foretell import answer as compare
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.bed_scene import BedScene, Touch, TouchKind, View
 from bedview.picture.scene_building import scene_of
 from bedview.plan.problems import PieceError
@@ -41,6 +42,7 @@ class ForetellView(QWidget):
         title: whose rows are asked about.
         now: the clock, in UTC.
         theme: how it looks.
+        tiles: images of tiles that beds shown before it have painted.
         parent: as ever.
     """
 
@@ -55,6 +57,7 @@ class ForetellView(QWidget):
         title: str,
         now: Callable[[], datetime],
         theme: Theme,
+        tiles: TileCache | None = None,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -65,7 +68,7 @@ class ForetellView(QWidget):
         self._answered: Answered | None = None
         self.question = FittedLabel(theme, 2.75, bold=True)
         self.source = FittedLabel(theme, 1.5, tone="quiet")
-        self.bed = HandsBed(theme)
+        self.bed = HandsBed(theme, tiles=tiles)
         self.card = MessageCard(theme)
         self.none = ToolButton(self.tr("Choose none"), "0", theme)
         self.go = ToolButton("", "Return", theme, ButtonKind.PRIMARY)

@@ -6,6 +6,7 @@ Like the bed it is made of, it changes nothing itself: it says what hands did.
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
@@ -13,14 +14,19 @@ from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
 from bedview.bed.needles import Position, Side
+from bedview.painting.tile_cache import TileCache
+from bedview.picture.bed_layout import BedLayout
 from bedview.picture.bed_scene import BedScene, Touch
 from bedview.ui.bed_widget import BedWidget
 from bedview.ui.learn.carriage_ride import CarriageRide, motion_wanted
+from bedview.ui.learn.repainting import moved_needles
 from bedview.ui.theme import Theme
 
 _MOVE_FROM_PX = 9.0
 """A press becomes a drag when the pointer has moved so far: fingers are never quite still."""
 _SHIFT = Qt.KeyboardModifier.ShiftModifier
+REACH: Final = 1.0
+"""So many columns beside its own a needle is painted over at most."""
 
 
 class HandsBed(BedWidget):
@@ -31,6 +37,7 @@ class HandsBed(BedWidget):
     Args:
         theme: how it looks.
         interactive: whether needles can be reached by keyboard.
+        tiles: images of tiles that beds shown before it have painted.
         parent: as ever.
     """
 
@@ -43,14 +50,24 @@ class HandsBed(BedWidget):
     loop_asked = Signal(int)
     """A loop of the fabric (its id) was tapped: why is it there?"""
 
-    def __init__(self, theme: Theme, *, interactive: bool = True, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        theme: Theme,
+        *,
+        interactive: bool = True,
+        tiles: TileCache | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(look=theme.look, interactive=interactive, parent=parent)
+        if tiles is not None:
+            self._cache = tiles
         self._anchor: int | None = None
         self._choosing = False
         self._loop: int | None = None
         self._on_carriage = False
         self._turned = False
         self._ride: CarriageRide | None = None
+        self._painted_as: BedLayout | None = None
         self.pressed_at: QPointF | None = None
         """Where the pointer was pressed last; None if a key was pressed since."""
         theme.look_changed.connect(lambda: self.set_look(theme.look))
@@ -66,9 +83,7 @@ class HandsBed(BedWidget):
         stands_still = (layout.first, layout.cell, layout.row) == (after.first, after.cell, after.row)
         if scene.carriage is not stood and stands_still and self.isVisible() and motion_wanted(self):
             right = (scene.carriage is Side.RIGHT) is not after.turned
-            self._ride = CarriageRide(
-                before, self.picture(), after, to_right=right, cache=self._cache, on=self
-            )
+            self._ride = CarriageRide(before, self.picture, after, to_right=right, cache=self._cache, on=self)
 
     def mark(self, touches: tuple[Touch, ...]) -> None:
         """Mark other needles; a ride that is under way goes on."""
@@ -95,6 +110,16 @@ class HandsBed(BedWidget):
     def show_scene(self, scene: BedScene) -> None:
         self._end_ride()
         super().show_scene(self._as_seen(scene))
+
+    @override
+    def _update_changed(self, before: BedScene, /) -> None:
+        moved, layout = moved_needles(before, self.scene), self.bed_layout()
+        if moved is None or layout.has_map or layout != self._painted_as:
+            self.update()
+            return
+        for needle in moved:
+            middle, half = layout.x_of(needle), (REACH + 0.5) * layout.cell
+            self.update(QRectF(middle - half, 0, 2 * half, self.height()).toAlignedRect())
 
     def _end_ride(self) -> None:
         if self._ride is not None:
@@ -212,7 +237,9 @@ class HandsBed(BedWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         if self._ride is None or not self._ride.riding:
             super().paintEvent(event)
+            self._painted_as = self.bed_layout()
             return
+        self._painted_as = None
         with QPainter(self) as painter:
             self._ride.paint(painter)
             if self.hasFocus():

@@ -11,6 +11,7 @@ from typing_extensions import override
 
 from bedview.lessons.grading import Graded
 from bedview.lessons.lesson import Lesson
+from bedview.painting.tile_cache import TileCache
 from bedview.plan.problems import PieceError
 from bedview.session.lesson_run import LessonRun
 from bedview.store.whole_file import OutputError
@@ -36,6 +37,7 @@ class LessonView(QWidget):
         menu: what the last button opens (sheets, the view for a class).
         theme: how it looks.
         has_questions: whether there are rows in it worth foretelling.
+        tiles: images of tiles that beds shown before it have painted.
         parent: as ever.
     """
 
@@ -58,13 +60,14 @@ class LessonView(QWidget):
         theme: Theme,
         *,
         has_questions: bool = False,
+        tiles: TileCache | None = None,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.run = run
         self._theme = theme
         self._place = place
-        self._has_questions = has_questions
+        self._has_questions, self._tiles = has_questions, tiles
         self.task = FittedLabel(theme, 2.75, bold=True)
         self.says = FittedLabel(theme, 1.5, tone="quiet")
         self.check = ToolButton(
@@ -79,7 +82,7 @@ class LessonView(QWidget):
         self.next_lesson = Button(self.tr("Next lesson"), theme, ButtonKind.PRIMARY)
         self.foretell = Button(self.tr("Foretell its rows"), theme)
         self.hands = Hands(run.bench, parent=self)
-        self.bench = Workbench(self.hands, tools_of(run.lesson), theme)
+        self.bench = Workbench(self.hands, tools_of(run.lesson), theme, tiles)
         self.showing: ShowingBench | None = None
         self._stack = QStackedWidget()
         self._stack.addWidget(self.bench)
@@ -217,7 +220,7 @@ class LessonView(QWidget):
         except (PieceError, OutputError) as error:
             self._not_kept(error)
         assert self.run.showing is not None
-        self.showing = ShowingBench(self.run.showing, self._theme)
+        self.showing = ShowingBench(self.run.showing, self._theme, self._tiles)
         if self.bench.bed.scene.view.turned:
             self.showing.bed.turn_round()
         self.showing.over.connect(self.stop_showing)

@@ -12,6 +12,7 @@ from typing_extensions import override
 
 from bedview.bed.actions import Knit
 from bedview.lessons.hands import LessonAction, Unpick
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.bed_scene import ComingPass, Touch, View
 from bedview.picture.scene_building import scene_of, touches_of
 from bedview.session.lesson_run import Showing
@@ -33,18 +34,25 @@ class ShowingBench(QWidget):
     Args:
         showing: what is played.
         theme: how it looks.
+        tiles: images of tiles that beds shown before it have painted.
         parent: as ever.
     """
 
     over = Signal()
     """The learner wants the bed back."""
 
-    def __init__(self, showing: Showing, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        showing: Showing,
+        theme: Theme,
+        tiles: TileCache | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
         self._showing = showing
         self._theme = theme
         self._view = View(stretch=(0, showing.bench.timeline.bed.needles - 1))
-        self.bed = HandsBed(theme, interactive=False)
+        self.bed = HandsBed(theme, interactive=False, tiles=tiles)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(self.tr("How it is done"))
         self.card = MessageCard(theme)

@@ -50,6 +50,8 @@ class ToolRow(QWidget):
 
     bed_wanted = Signal()
     """The keyboard is to go to the bed."""
+    yarns_wanted = Signal()
+    """Other yarns are wanted than lie there."""
 
     def __init__(
         self, hands: Hands, tools: frozenset[Tool], theme: Theme, parent: QWidget | None = None
@@ -123,11 +125,22 @@ class ToolRow(QWidget):
             button.clicked.connect(partial(self._act, act))
             self.buttons[tool] = button
             self._acts[KEYS[tool]] = act
-        if Tool.THREAD in self.buttons and len(hands.bench.yarns) > 1:
-            menu = QMenu(self)
-            for yarn in hands.bench.yarns:
-                menu.addAction(yarn.name or yarn.id).triggered.connect(partial(self._thread_one, yarn.id))
-            self.buttons[Tool.THREAD].setMenu(menu)
+        if Tool.THREAD in self.buttons and self._has_yarn_menu:
+            self._make_yarn_menu()
+
+    @property
+    def _has_yarn_menu(self) -> bool:
+        return len(self._hands.bench.yarns) > 1 or Tool.MORE in self.tools
+
+    def _make_yarn_menu(self) -> None:
+        menu = QMenu(self)
+        for yarn in self._hands.bench.yarns:
+            text = (yarn.name or yarn.id).replace("&", "&&")
+            menu.addAction(text).triggered.connect(partial(self._thread_one, yarn.id))
+        if Tool.MORE in self.tools:
+            menu.addSeparator()
+            menu.addAction(self.tr("Add or rename yarns…")).triggered.connect(self.yarns_wanted)
+        self.buttons[Tool.THREAD].setMenu(menu)
 
     def _make_more(self) -> None:
         hands = self._hands
@@ -165,7 +178,7 @@ class ToolRow(QWidget):
             text = self.tr("← Push the carriage") if to_left else self.tr("Push the carriage →")
             self.buttons[Tool.PUSH].say(text)
         if Tool.THREAD in self.buttons:
-            text = self.tr("Thread ▾") if len(hands.bench.yarns) > 1 else self.tr("Thread the yarn")
+            text = self.tr("Thread ▾") if self._has_yarn_menu else self.tr("Thread the yarn")
             self.buttons[Tool.THREAD].say(text, self.tr("Thread a yarn"))
         self._arrange()
 
@@ -228,12 +241,10 @@ class ToolRow(QWidget):
         act()
 
     def _thread(self) -> None:
-        yarns = self._hands.bench.yarns
-        menu = self.buttons[Tool.THREAD].menu()
-        if len(yarns) == 1:
-            self._hands.thread_yarn(yarns[0].id)
-        elif menu is not None:
+        if self._has_yarn_menu:
             self.buttons[Tool.THREAD].showMenu()
+        else:
+            self._hands.thread_yarn(self._hands.bench.yarns[0].id)
 
     def _thread_one(self, yarn: str, _checked: bool = False) -> None:
         self._hands.thread_yarn(yarn)

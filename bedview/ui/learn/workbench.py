@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.bed.needles import Position
+from bedview.painting.tile_cache import TileCache
 from bedview.picture.bed_scene import BedScene, Touch, TouchKind, View
 from bedview.picture.scene_building import scene_of
 from bedview.session.bench_run import BenchRun
@@ -45,11 +46,17 @@ class Workbench(QWidget):
         hands: whose bench it is.
         tools: which tools lie there.
         theme: how it looks.
+        tiles: images of tiles that beds shown before it have painted.
         parent: as ever.
     """
 
     def __init__(
-        self, hands: Hands, tools: frozenset[Tool], theme: Theme, parent: QWidget | None = None
+        self,
+        hands: Hands,
+        tools: frozenset[Tool],
+        theme: Theme,
+        tiles: TileCache | None = None,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.hands = hands
@@ -62,7 +69,7 @@ class Workbench(QWidget):
         self._flash.timeout.connect(self._flash_on)
         self._flashes_left = 0
         self._asked: tuple[int, int] = (-1, 0)
-        self.bed = HandsBed(theme)
+        self.bed = HandsBed(theme, tiles=tiles)
         self.card = MessageCard(theme)
         self.tools = ToolRow(hands, tools, theme)
         self._lay_out()

@@ -18,10 +18,10 @@ from typing_extensions import override
 from bedview.bed.needles import Bed
 from bedview.lessons.lesson import Lesson
 from bedview.lessons.lesson_file import lesson_names, read_lesson
+from bedview.painting.tile_cache import TileCache
 from bedview.plan.piece import Yarn
 from bedview.plan.problems import PieceError
-from bedview.session.bench_kept import bench_as_left, keep_bench
-from bedview.session.bench_run import BENCH_YARNS, BenchRun
+from bedview.session.bench_run import BenchRun
 from bedview.session.foretell_run import ForetellRun, LessonRows, PieceRows, Rows
 from bedview.session.lesson_run import LessonRun
 from bedview.store.learners import Learner, Learners
@@ -30,6 +30,7 @@ from bedview.ui.class_view.learn_source import LearnSource
 from bedview.ui.class_view.sources import ClassSource
 from bedview.ui.desk import Desk
 from bedview.ui.in_background import Errand
+from bedview.ui.learn.bench_shelf import BenchShelf
 from bedview.ui.learn.bench_view import BenchView
 from bedview.ui.learn.foretell_view import ForetellView
 from bedview.ui.learn.hands_bed import HandsBed
@@ -39,8 +40,6 @@ from bedview.ui.learn.standing import Standing
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
 
-USUAL_BED = Bed(40)
-"""What lies on the bench if nobody says otherwise."""
 LearnView = LessonView | ForetellView | BenchView
 
 
@@ -86,11 +85,12 @@ class LearnPage(QWidget):
         self.setAccessibleName(self.tr("Learn"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._desk, self._theme, self._remembered = desk, theme, remembered
-        self._learners, self._bench_file, self._now = learners, bench_file, now
+        self._learners, self._now = learners, now
+        self._shelf = BenchShelf(desk, bench_file, self)
         self._rows: dict[str, Rows] = {}
         self._lessons: dict[str, Lesson] = {}
         self._runs: dict[tuple[str | None, str], LessonRun] = {}
-        self._bench: BenchRun | None = None
+        self._tiles = TileCache(self.devicePixelRatio())
         self._view: LearnView | None = None
         self._wanted = ""
         self.class_menu = QMenu(self)
@@ -116,6 +116,7 @@ class LearnPage(QWidget):
         overview.learner_chosen.connect(self.choose_learner)
         overview.wipe_wanted.connect(self.wipe_learner)
         self._desk.piece_opened.connect(self.refresh)
+        self._shelf.trouble_met.connect(self._say_trouble)
 
     # -- what is shown ------------------------------------------------------------------------------------
 
@@ -194,7 +195,7 @@ class LearnPage(QWidget):
         else:
             self._stack.setCurrentWidget(self.overview)
         if isinstance(old, BenchView):
-            self._keep_bench()
+            self._shelf.keep()
         if old is not None:
             self._stack.removeWidget(old)
             old.deleteLater()
@@ -223,6 +224,7 @@ class LearnPage(QWidget):
             self.class_menu,
             self._theme,
             has_questions=bool(self._rows[name].prompts()),
+            tiles=self._tiles,
         )
         view.next_wanted.connect(lambda: self.open_lesson(names[place[0] % len(names)]))
         view.trouble_met.connect(self._say_trouble)
@@ -259,7 +261,7 @@ class LearnPage(QWidget):
         if run is None:
             return
         title = self.tr("Foretell “{title}”").format(title=of) if of else self.tr("Foretell")
-        view = ForetellView(run, title, self._now, self._theme)
+        view = ForetellView(run, title, self._now, self._theme, self._tiles)
         view.trouble_met.connect(self._say_trouble)
         self._show(view)
 
@@ -271,51 +273,40 @@ class LearnPage(QWidget):
 
     def open_bench(self) -> None:
         """Go to the free bench; what lies on it is as it was left."""
-        if self._bench is None:
-            self._bench = self._bench_as_left()
-        view = BenchView(self._bench, self._yarn_sets(), self._theme)
+        view = BenchView(self._shelf.bench, self._shelf.yarn_sets(), self._theme, self._tiles)
         view.bed_wanted.connect(self._lay_out_bed)
+        view.yarns_wanted.connect(self._lay_out_yarns)
         view.rehearse_wanted.connect(self.piece_wanted)
         view.save_wanted.connect(self.save_wanted)
         self._show(view)
 
-    def _bench_as_left(self) -> BenchRun:
-        """What lay on the bench when the program ended; an empty bed if nothing did."""
-        left = bench_as_left(self._bench_file) if self._bench_file is not None else None
-        return left or BenchRun(USUAL_BED)
-
-    def _keep_bench(self) -> None:
-        """Write down what lies on the bench, so that it is there at the next start."""
-        if self._bench is None or self._bench_file is None:
-            return
-        try:
-            keep_bench(self._bench_file, self._bench)
-        except OutputError as error:
-            self._say_trouble(self.tr("What lies on the bench could not be kept: {why}.").format(why=error))
-
-    def _yarn_sets(self) -> list[tuple[str, tuple[Yarn, ...]]]:
-        """Sets of yarns, the one on the bench first."""
-        sets: list[tuple[str, tuple[Yarn, ...]]] = [(self.tr("of the bench"), BENCH_YARNS)]
-        opened = self._desk.opened
-        if opened is not None and opened.piece.yarns:
-            sets.append((self.tr("of “{piece}”").format(piece=self._desk.title), opened.piece.yarns))
-        lying = self._bench.yarns if self._bench is not None else BENCH_YARNS
-        if all(yarns != lying for _, yarns in sets):
-            sets.append((self.tr("as they are"), lying))
-        return sorted(sets, key=lambda each: each[1] != lying)
-
     def _lay_out_bed(self, bed: Bed, yarns: tuple[Yarn, ...]) -> None:
-        before = self._bench
-        self._bench = BenchRun(bed, yarns)
+        before = self._shelf.lay(BenchRun(bed, yarns))
         self.open_bench()
-        if before is not None and before.timeline.actions:
+        if before.timeline.actions:
             text = self.tr("Another bed lies on the bench.")
             self.said.emit(text, self.tr("Put the old one back"), lambda: self._put_back(before))
 
+    def _lay_out_yarns(self, yarns: tuple[Yarn, ...]) -> None:
+        try:
+            bench = self._shelf.bench.with_yarns(yarns)
+        except ValueError as refused:
+            text = self.tr("The yarns stay as they are. {why}")
+            self._say_trouble(text.format(why=refused))
+            return
+        before = self._shelf.lay(bench)
+        self.open_bench()
+        if before.yarns != bench.yarns:
+            text = self.tr("Other yarns lie on the bench.")
+            self.said.emit(text, self.tr("Undo"), lambda: self._put_back(before))
+
     def _put_back(self, bench: BenchRun) -> None:
-        self._bench = bench
+        left = self._shelf.lay(bench)
         if isinstance(self._view, BenchView):
             self.open_bench()
+        if len(left.timeline.actions) > len(bench.timeline.actions):
+            text = self.tr("What was done since is put aside.")
+            self.said.emit(text, self.tr("Put it back"), lambda: self._put_back(left))
 
     # -- learners -----------------------------------------------------------------------------------------
 
@@ -385,7 +376,7 @@ class LearnPage(QWidget):
     @override
     def hideEvent(self, event: QHideEvent) -> None:
         if isinstance(self._view, BenchView):
-            self._keep_bench()
+            self._shelf.keep()
         super().hideEvent(event)
 
     def _undoes(self, event: QKeyEvent) -> bool:
