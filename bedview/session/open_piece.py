@@ -94,7 +94,9 @@ class OpenPiece:
     @property
     def title(self) -> str:
         """Its title, or the name of its file."""
-        return self.piece.title or (self.path.name.removesuffix(".piece.json") if self.path else "Untitled")
+        return self.piece.title or (
+            self.path.name.removesuffix(".piece.json") if self.path else _("Untitled")
+        )
 
     @property
     def procedure(self) -> Procedure:
