@@ -139,6 +139,7 @@ def test_steepest_slope_is_one_needle_every_two_rows_a_side() -> None:
         (32, 14, 18),  # T: 2009/09 sock notes: one needle a row in 18 rows, 9 each end
         (27, 11, 16),  # T: 2011 notes
         (24, 8, 16),  # T: socknitters archive: until 8 remain, a third of them
+        (30, 12, 18),  # T: notes after Gibson-Roberts: to 40 % of the heel
         (36, 20, 16),  # T: class handout of 1979, clearwaterknits
     ],
 )

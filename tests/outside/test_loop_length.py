@@ -7,6 +7,7 @@ M from memory (the text was not seen), C common practice.
 import pint
 import pytest
 
+from bedview.plan.loop_choice import Basis, LoopLength
 from bedview.plan.loop_length import (
     JAMMED,
     Relaxation,
@@ -18,6 +19,7 @@ from bedview.plan.loop_length import (
     yarn_cautions,
 )
 from bedview.plan.piece import Gauge
+from bedview.plan.yarn import EDGE_WIDTHS_ADVISED, graft_tail_cm, mm_of
 from bedview.plan.yarn_counts import (
     YarnCount,
     diameter_mm,
@@ -26,6 +28,7 @@ from bedview.plan.yarn_counts import (
     tightness,
     to_tex,
 )
+from bedview.plan.yarn_use import Use, YarnAtDial
 
 TO_THE_INCH = Gauge(yarn="main", tension=6, stitches=8, rows=11, over_mm=25.4)
 TO_10_CM = Gauge(yarn="main", tension=6, stitches=16, rows=22, over_mm=100)
@@ -135,3 +138,31 @@ def test_thirty_cotton_count_as_pint_printed_it() -> None:
     # R: pint 0.25: tex × Ne = 590.5412474482357, 30 Ne = 19.684708 tex.
     assert to_tex(1, YarnCount.COTTON) == pytest.approx(590.5412474482357, rel=1e-12)
     assert to_tex(30, YarnCount.COTTON) == pytest.approx(19.684708, abs=5e-7)
+
+
+# -- edges and tails --------------------------------------------------------------------------------------
+
+
+def test_yarn_of_a_bound_edge() -> None:
+    # T: nimble-needles, long-tail measurements: 4.6 × the width measured, 5 × advised.
+    loop = LoopLength(6, 24.0, 6.25, Basis.GAUGE, Relaxation.WET, TO_10_CM)
+    width_mm = 40 * 6.25
+    edge = Use(YarnAtDial(0, 6), knit=0, laid_in=0, cast_on=0, bound=40, wraps=0, float_columns=0)
+    assert mm_of(edge, loop, 9.0) == pytest.approx(4.6 * width_mm)
+    assert mm_of(edge, loop, 9.0, EDGE_WIDTHS_ADVISED) == pytest.approx(5 * width_mm)
+
+
+@pytest.mark.parametrize("width_cm", [5, 18, 36, 100])
+def test_the_tail_of_a_graft_is_longer_than_the_hand_rule(width_cm: float) -> None:
+    # T: encyclopedia article "Grafting (knitting)": 3 × the width and 6 in. D: by geometry a course, so 4.2 ×
+    # the width, fully relaxed, and 15 cm.
+    tail = graft_tail_cm(width_cm * 10)
+    assert tail == pytest.approx(4.2 * width_cm + 15)
+    assert tail > 3 * width_cm + 6 * 2.54
+
+
+@pytest.mark.parametrize(("loop_mm_", "said"), [(13.6, False), (14.9, False), (17.0, True), (10.0, True)])
+def test_tightness_beyond_the_usual(loop_mm_: float, said: bool) -> None:
+    # T: lecture notes on tightness factor: plain fabric usually has 1.3 to 1.5; others occur, so it is only
+    # told. √400 = 20: a loop of 13.6 mm has 1.47, of 14.9 mm 1.34, of 17 mm 1.18, of 10 mm 2.
+    assert bool(yarn_cautions(400, loop_mm_)) == said

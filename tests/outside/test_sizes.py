@@ -106,3 +106,68 @@ def test_every_row_of_people_has_its_source() -> None:
         for body in bodies_of(measure):
             assert body.source
             assert body.read in {"text", "package", "derived", "memory"}
+
+
+# -- adults, and how sizes are counted --------------------------------------------------------------------
+
+# D: ANSUR II (US Army, 2012, public domain), 4,082 men and 1,986 women, computed from the published records:
+# mean, 5 and 95 %, in mm.
+ANSUR = [
+    (Measure.FOOT_LENGTH, "men", 271.2, 250, 293),
+    (Measure.FOOT_LENGTH, "women", 246.3, 226, 268),
+    (Measure.BALL_OF_FOOT, "men", 252.0, 232, 273),
+    (Measure.BALL_OF_FOOT, "women", 228.1, 209, 248),
+    (Measure.HEEL_ANKLE, "men", 343.5, 317, 372),
+    (Measure.HEEL_ANKLE, "women", 310.3, 287, 337),
+    (Measure.ANKLE, "men", 229.3, 206, 254),
+    (Measure.ANKLE, "women", 215.7, 193, 242),
+    (Measure.CALF, "men", 392.3, 346, 443),
+    (Measure.CALF, "women", 373.3, 328, 423),
+    (Measure.HAND, "men", 212.3, 195, 230),
+    (Measure.HAND, "women", 186.6, 173, 202),
+    (Measure.HAND_LENGTH, "men", 193.3, 177, 210),
+    (Measure.HAND_LENGTH, "women", 181.1, 165, 199),
+    (Measure.WRIST, "men", 175.9, 162, 191),
+    (Measure.WRIST, "women", 154.8, 142, 168),
+    (Measure.HEAD, "men", 574.4, 548, 601),
+    (Measure.HEAD, "women", 561.1, 532, 597),
+]
+
+
+@pytest.mark.parametrize(("measure", "who", "mean", "low", "high"), ANSUR)
+def test_bodies_of_adults(measure: Measure, who: Adults, mean: float, low: float, high: float) -> None:
+    (body,) = bodies_of(measure, who)
+    assert (body.middle_mm, body.low_mm, body.high_mm, body.limits_are) == (mean, low, high, "5 and 95 %")
+
+
+@pytest.mark.parametrize(
+    ("who", "lines"),
+    [
+        # D: the same records, fitted on the length L of the foot: slope, constant, residual.
+        ("men", ((0.590, 92.2, 10.4), (1.007, 70.5, 10.1), (0.547, 81.1, 12.8))),
+        ("women", ((0.573, 86.9, 9.4), (0.988, 66.9, 9.1), (0.513, 89.4, 13.5))),
+    ],
+)
+@pytest.mark.parametrize("foot_mm", [226.0, 250.0, 293.0])
+def test_lines_fitted_on_the_foot(
+    who: Adults, lines: tuple[tuple[float, float, float], ...], foot_mm: float
+) -> None:
+    for fit, (slope, constant, residual) in zip(fits_from_foot(foot_mm, who), lines, strict=True):
+        assert fit.mm == pytest.approx(slope * foot_mm + constant)
+        assert fit.residual_mm == residual
+
+
+def test_steps_between_sizes() -> None:
+    # T: preview of ISO/TS 19407:2015: a Paris point is 2/3 cm from zero. C: an English size is a barleycorn,
+    # 1/3 in.
+    assert shoe_size(240 + 20).eu - shoe_size(240).eu == 3
+    assert shoe_size(240 + 25.4).uk - shoe_size(240).uk == 3
+
+
+@pytest.mark.parametrize("foot_mm", [110.0, 138.0, 156.0, 201.5])
+def test_child_sizes_by_the_standards_formula(foot_mm: float) -> None:
+    # R: npm shoe-size-converter 1.0.1: EU = 1.62 F[cm], UK = 3.24 F[in] - 12, to the nearest half.
+    size = child_size(foot_mm)
+    assert abs(size.eu - 1.62 * foot_mm / 10) <= 0.25 + 1e-9
+    assert abs(size.uk - (3.24 * foot_mm / 25.4 - 12)) <= 0.25 + 1e-9
+    assert (2 * size.eu % 1, 2 * size.uk % 1) == (0, 0)

@@ -160,7 +160,7 @@ def narrowings(draw: st.DrawFn) -> tuple[int, int, int, str]:
 
 
 @given(narrowings(), st.sampled_from(["automatic", "hand", "none"]), hand_or_none)
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=300)
 def test_one_needle_a_row_takes_as_many_rows_as_needles(
     shape: tuple[int, int, int, str], wraps: str, back: str
 ) -> None:
@@ -176,7 +176,7 @@ def test_one_needle_a_row_takes_as_many_rows_as_needles(
 
 
 @given(narrowings(), hand_or_none)
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=300)
 def test_groups_in_turn(shape: tuple[int, int, int, str], wraps: str) -> None:
     needles, fewest, step, carriage = shape
     held = needles - fewest
@@ -189,7 +189,7 @@ def test_groups_in_turn(shape: tuple[int, int, int, str], wraps: str) -> None:
 
 
 @given(narrowings(), sides, st.sampled_from(["automatic", "hand", "none"]))
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=300)
 def test_one_side_takes_two_rows_a_step(shape: tuple[int, int, int, str], side: str, wraps: str) -> None:
     needles, fewest, step, carriage = shape
     steps = ceil((needles - fewest) / step)
@@ -205,7 +205,7 @@ def test_one_side_takes_two_rows_a_step(shape: tuple[int, int, int, str], side: 
 
 
 @given(narrowings(), st.sampled_from(["automatic", "hand", "none"]), hand_or_none)
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=300)
 def test_both_ends_take_half_as_many_rows(shape: tuple[int, int, int, str], wraps: str, back: str) -> None:
     needles, fewest, _, carriage = shape
     made = short_rows(
@@ -241,7 +241,7 @@ def sound_short_rows(draw: st.DrawFn) -> dict[str, Any]:
 
 
 @given(sound_short_rows())
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=400)
 def test_whatever_is_wrapped_gives_nothing_to_warn_of(fields: dict[str, Any]) -> None:
     made = short_rows(**fields)
     assert [finding.rule for finding in judge(made.timeline) if finding.severity is not Severity.NOTE] == [
