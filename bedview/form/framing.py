@@ -2,9 +2,11 @@
 
 A sewn piece stands as it is worn, as far as its openings tell. What lies all round behind its widest opening
 is worn over something from above, like a hat, a mitt on a raised hand or a vest: it stands on that opening.
-What reaches far aside of it, like a foot, stands with the opening up, and so does a tube, open alike at both
-ends. Anything else lies as it hangs on the bed, wales up and courses across, with the purl side towards the
-viewer. x runs to the right, y up, z towards the viewer.
+What reaches far aside of it, like a foot, is put down with the opening up and tips until it stands, as a foot
+does on its sole; a tube, open alike at both ends, stands upright. A sewn piece without an opening, like the
+two feet of a lined bootee before one is pushed into the other, is put down at its full length, what was
+knitted first below. Anything else lies as it hangs on the bed, wales up and courses across, with the purl
+side towards the viewer. x runs to the right, y up, z towards the viewer.
 """
 
 from __future__ import annotations
@@ -14,6 +16,7 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
+from bedview.form.grounding import tip_radians
 from bedview.form.lids import rim_labels
 from bedview.form.links import LinkKind
 from bedview.form.net import Net
@@ -58,20 +61,44 @@ def _upright(net: Net, places: Floats, mine: npt.NDArray[np.intp]) -> Floats:
     if len(mine) < 2:
         return np.zeros_like(here)
     sewn = inside[net.links.one[net.links.kind == LinkKind.SEAM]].any()
-    up = _up_by_openings(net, places, inside) if sewn else None
-    across = None if sewn else _mean_direction(places, net.right, inside)
+    if not sewn:
+        return _turned(here, *_as_on_the_bed(net, places, inside, here))
+    up, tips = _up_by_openings(net, places, inside)
     if up is None:
-        up = _mean_direction(places, net.above, inside)
+        up = _axes(here)[0]
+        up = up if float((here @ up) @ (net.row[mine] - net.row[mine].mean())) >= 0 else -up
+    # The longer end, a foot's toe, points to the right.
+    across = _axes(here - np.outer(here @ up, up))[0]
+    reach = here @ across
+    across = across if reach.max() >= -reach.min() else -across
+    if tips:
+        angle = tip_radians(np.stack((here @ across, here @ up), axis=1))
+        across, up = (
+            across * np.cos(angle) + up * np.sin(angle),
+            up * np.cos(angle) - across * np.sin(angle),
+        )
+    return _turned(here, up, across)
+
+
+def _as_on_the_bed(
+    net: Net, places: Floats, inside: npt.NDArray[np.bool_], here: Floats
+) -> tuple[Floats, Floats]:
+    """Which way is up and which runs to the right for a part that is not sewn."""
+    across = _mean_direction(places, net.right, inside)
+    up = _mean_direction(places, net.above, inside)
     if up is None:
         up = _axes(here)[0] if across is None else _axes(here - np.outer(here @ across, across))[0]
-    flat = here - np.outer(here @ up, up)
     if across is not None:
         across = across - up * float(across @ up)
     if across is None or np.linalg.norm(across) < CLEAR:
-        across = _axes(flat)[0]
-        # The longer end, a foot's toe, points to the right.
-        reach = flat @ across
+        across = _axes(here - np.outer(here @ up, up))[0]
+        reach = here @ across
         across = across if reach.max() >= -reach.min() else -across
+    return up, across
+
+
+def _turned(here: Floats, up: Floats, across: Floats) -> Floats:
+    """Places about the origin turned: ``up`` runs up and ``across``, made square to it, to the right."""
     across = across - up * float(across @ up)
     norm = float(np.linalg.norm(across))
     across = across / norm if norm > 0 else _any_square_to(up)
@@ -92,13 +119,13 @@ def _mean_direction(
     return mean / norm if norm > CLEAR else None
 
 
-def _up_by_openings(net: Net, places: Floats, inside: npt.NDArray[np.bool_]) -> Floats | None:
-    """Which way is up for a sewn part by its openings; None if it has none."""
+def _up_by_openings(net: Net, places: Floats, inside: npt.NDArray[np.bool_]) -> tuple[Floats | None, bool]:
+    """Which way is up for a sewn part by its openings, None if it has none; and whether it may tip."""
     triangles = net.triangles[inside[net.triangles[:, 0]]]
     edges = net.rim[inside[net.rim[:, 0]]]
     rims, which = rim_labels(edges, len(net))
     if not rims:
-        return None
+        return None, True
     middle = places[inside].mean(axis=0)
     areas = np.zeros((rims, 3))
     np.add.at(areas, which, np.cross(places[edges[:, 0]] - middle, places[edges[:, 1]] - middle) / 2)
@@ -109,14 +136,14 @@ def _up_by_openings(net: Net, places: Floats, inside: npt.NDArray[np.bool_]) -> 
     # Of openings of much the same size the one that was knitted first is up.
     widest = int(np.flatnonzero(sizes >= ALIKE * sizes.max())[0])
     if sizes[widest] < OPENING * surface:
-        return None
+        return None, True
     direction = areas[widest] / sizes[widest]
     rim = places[edges[which == widest, 0]]
     start = rim.mean(axis=0)
     out = np.asarray(direction if float(direction @ (start - middle)) >= 0 else -direction)
     alike = int((sizes >= ALIKE * sizes[widest]).sum()) > 1
     behind = _aside_mm(places[inside] - start, out) <= ASIDE * _aside_mm(rim - start, out)
-    return -out if behind and not alike else out
+    return (-out if behind and not alike else out), not behind
 
 
 def _aside_mm(places: Floats, axis: Floats) -> float:
