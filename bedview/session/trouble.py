@@ -26,6 +26,7 @@ class Trouble(StrEnum):
     DROPPED = "dropped"
     COUNTER = "counter"
     FORGOTTEN = "forgotten"
+    CAMS = "cams"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +64,8 @@ def trouble_card(procedure: Procedure, step: int, trouble: Trouble, needle: int 
             return _counter(procedure, step)
         case Trouble.FORGOTTEN:
             return _forgotten(procedure, step)
+        case Trouble.CAMS:
+            return _cams(procedure, step)
 
 
 # -- jammed -----------------------------------------------------------------------------------------------
@@ -266,6 +269,53 @@ def _remedy(procedure: Procedure, step: Step) -> list[str]:
     elif positions:
         acts.append(_("One that stayed in hold has been wrapped and not knitted: it is a row shorter."))
         acts.append(_("Bring it back to upper working now; its wraps knit off with the stitch."))
+    return acts
+
+
+# -- cams -------------------------------------------------------------------------------------------------
+
+
+def _cams(procedure: Procedure, step: int) -> Card:
+    """The hold cams of the row at hand, and what comes of a pass with the others."""
+    words = procedure.words
+    _ = words.gettext
+    steps = procedure.steps
+    row = steps[step] if step < len(steps) and steps[step].makes_pass else None
+    state = procedure.timeline.state_at(
+        line_before_step(procedure, step) if row is None else row.last_line - 1
+    )
+    held = state.held[state.height[state.held] > 0]
+    acts = [_("The hold cams must be on now.") if state.hold_cams else _("The hold cams must be off now.")]
+    if not len(held):
+        acts.append(_("No needle with a stitch stands in hold, so no harm is done. Set them, and go on."))
+    elif state.hold_cams:
+        acts += _taken_back(procedure, state, words.needles(held), row)
+    else:
+        acts.append(
+            _("Where they were on, {needles} waited and were wrapped.").format(needles=words.needles(held))
+        )
+        acts.append(
+            _("Set them off and go on: what waited knits with the next pass. It is a row shorter there.")
+        )
+    return Card(_("The hold cams were wrong"), "", tuple(acts))
+
+
+def _taken_back(procedure: Procedure, state: BedState, held: str, row: Step | None) -> list[str]:
+    """How a pass is undone that knitted all needles in hold."""
+    words = procedure.words
+    _ = words.gettext
+    again = _("Set the hold cams on, the carriage down on {side}, and the counter to {count}.")
+    acts = [
+        _("With them off, {needles} knitted too and stand in work: a row too long there.").format(
+            needles=held
+        ),
+        _("If that row is confirmed already, go back to it here first."),
+        _("Take it back on every needle, theirs too: hang the loop below on again, and draw the yarn out."),
+        _("Bring {needles} back to hold.").format(needles=held),
+        again.format(side=words.side(state.carriage), count=state.row),
+    ]
+    if row is not None:
+        acts.append(_("Knit row {row} again.").format(row=row.passes))
     return acts
 
 

@@ -1,7 +1,7 @@
 from bedview.bed.needles import needle_index
 from bedview.plan.procedure import compile_piece
 from bedview.session.trouble import Trouble, trouble_card
-from tests.session.knitting_pieces import a_heel
+from tests.session.knitting_pieces import CAST_ON, a_heel, a_piece, acts
 
 HEEL = compile_piece(a_heel())
 
@@ -92,3 +92,25 @@ def test_nothing_forgotten_before_anything_was_touched() -> None:
     assert trouble_card(HEEL, before(2), Trouble.FORGOTTEN).acts == (
         "No needle has been moved by hand so far.",
     )
+
+
+def test_cams_forgotten_tells_which_needles_knitted_and_how_to_take_them_back() -> None:
+    # For row 7 R4 comes to hold; L5 and R5 wait there already.
+    said = words(7, Trouble.CAMS)
+    assert said.startswith("The hold cams must be on now. With them off, L5, R4 and R5 knitted too")
+    assert "Bring L5, R4 and R5 back to hold." in said
+    assert "the carriage down on the right, and the counter to 6." in said
+    assert said.endswith("Knit row 7 again.")
+
+
+def test_cams_do_no_harm_while_nothing_is_held() -> None:
+    said = words(2, Trouble.CAMS)
+    assert said.startswith("The hold cams must be off now. No needle with a stitch stands in hold")
+
+
+def test_cams_left_on_make_held_needles_wait() -> None:
+    held = {"do": "place", "needles": "L5-L4", "position": "hold"}
+    piece = compile_piece(a_piece(CAST_ON, acts(held, {"do": "knit", "rows": 1})))
+    said = " ".join(trouble_card(piece, len(piece.steps) - 1, Trouble.CAMS).acts)
+    assert "The hold cams must be off now. Where they were on, L5 and L4 waited" in said
+    assert "Set them off and go on" in said

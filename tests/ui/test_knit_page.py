@@ -17,6 +17,7 @@ from bedview.session.record import Record
 from bedview.session.saying import spoken
 from bedview.session.trouble import Trouble
 from bedview.store.journal import Journal
+from bedview.ui.knit.arrangement import TARGET
 from bedview.ui.knit.preferences import KnitPreferences
 from bedview.ui.knit.sheet_view import Choice
 from bedview.ui.pages.knit_page import BACK, FORWARD, FORWARD_HERE, KnitPage
@@ -345,7 +346,7 @@ def test_the_sheet_opens_and_closes_by_keys(knitter: Knitter) -> None:
     for key in (Qt.Key.Key_H, Qt.Key.Key_Return, Qt.Key.Key_Escape, Qt.Key.Key_Escape):
         knitter.press(key)
         shown.append(sheet.shown)
-    assert shown == [sheet.menu, sheet.set_up, sheet.menu, None]
+    assert shown == [sheet.menu, sheet.trouble, sheet.menu, None]
     assert knitter.page.hasFocus()
 
 
@@ -471,8 +472,9 @@ def test_trouble_asks_for_the_needle_and_leads_on(knitter: Knitter) -> None:
     knitter.knit(6)
     knitter.choose("Trouble")
     view = knitter.page.sheet.trouble
-    jammed, _, _, forgotten = knitter.offers(view)
-    knitter.click(jammed)
+    offers = {each.accessibleName(): each for each in knitter.offers(view)}
+    assert "A needle was forgotten" in offers
+    knitter.click(offers["The carriage is stuck half way"])
     assert knitter.page.column.caption.text() == "At which needle does the carriage stand? Click it."
     knitter.click_needle("L1")
     assert view._card is not None
@@ -480,11 +482,30 @@ def test_trouble_asks_for_the_needle_and_leads_on(knitter: Knitter) -> None:
     view.needle.clear()
     knitter.write(view.needle, "r2")
     assert any("R2 to R3 have knitted" in act or "R2 and R3 have knitted" in act for act in view._card.acts)
-    assert forgotten.accessibleName() == "A needle was forgotten"
     view.choose(Trouble.FORGOTTEN)
     knitter.page.sheet.trouble.unpick_wanted.emit(5)
     assert knitter.page.sheet.shown is knitter.page.sheet.unpick
     assert knitter.page.sheet.unpick.row.whole == 5
+
+
+def test_the_keyboard_stays_in_the_sheet_whatever_is_chosen(knitter: Knitter) -> None:
+    knitter.knit(6)
+    sheet = knitter.page.sheet
+    for key in (Qt.Key.Key_H, Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Tab, Qt.Key.Key_Return):
+        knitter.press(key)
+        assert sheet.isAncestorOf(QApplication.focusWidget())
+    # Trouble, and of it what stands third; nothing of this has confirmed a row.
+    assert sheet.trouble._card is not None
+    assert sheet.trouble._card.title == "The hold cams were wrong"
+    assert knitter.run.passes_done == 6
+
+
+def test_a_choice_is_no_higher_than_its_words(knitter: Knitter) -> None:
+    knitter.page.ask_for_help()
+    choice = next(each for each in knitter.page.sheet.menu.choices if each.accessibleName().startswith("Unp"))
+    line = choice.fontMetrics().lineSpacing()
+    # A line of its own and one below, and less than another two around them.
+    assert TARGET <= choice.height() < 4.5 * line
 
 
 # -- the plan changes -------------------------------------------------------------------------------------

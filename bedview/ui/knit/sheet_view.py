@@ -75,7 +75,9 @@ class PressedButton(Button):
         large: bool = False,
     ) -> None:
         super().__init__(text, theme, kind, says=says, large=large)
-        self.setStyleSheet(f"min-height: {TARGET - 2}px; padding-top: 0px; padding-bottom: 0px;")
+        # With its selector, or the labels of a choice would each be as high.
+        high = f"min-height: {TARGET - 2}px; padding-top: 0px; padding-bottom: 0px;"
+        self.setStyleSheet(f"QPushButton {{ {high} }}")
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -116,7 +116,7 @@ class SideSheet(QFrame):
     @property
     def views(self) -> tuple[SheetView, ...]:
         """All views, the choices first."""
-        return self.menu, self.set_up, self.find_place, self.unpick, self.changed, self.trouble
+        return self.menu, self.trouble, self.set_up, self.find_place, self.unpick, self.changed
 
     @property
     def shown(self) -> SheetView | None:
@@ -125,11 +125,14 @@ class SideSheet(QFrame):
 
     def _fill_menu(self) -> None:
         for view, says in (
+            (
+                self.trouble,
+                self.tr("Carriage stuck, stitch dropped, cams or needle forgotten, counter wrong"),
+            ),
             (self.set_up, self.tr("For any row: needles, carriage, cams, dial, yarn and counter")),
             (self.find_place, self.tr("By the needles in hold and the carriage")),
             (self.unpick, self.tr("Back to an earlier row, pass by pass")),
             (self.changed, self.tr("Rows, dial or a remark as really knitted; the second piece")),
-            (self.trouble, self.tr("Carriage stuck, stitch dropped, counter wrong, needle forgotten")),
         ):
             choice = self.menu.offer(view.title, says)
             choice.clicked.connect(lambda _checked=False, view=view: self.show_view(view))
@@ -193,9 +196,8 @@ class SideSheet(QFrame):
         self.to_menu.setVisible(view is not self.menu)
         self.show()
         view.enter()
-        field = view.first_field()
-        if field is not None:
-            field.setFocus(Qt.FocusReason.OtherFocusReason)
+        # The keyboard stays in the sheet: elsewhere Return would confirm a row that nobody meant.
+        (view.first_field() or self.away).setFocus(Qt.FocusReason.OtherFocusReason)
         self.bed_changed.emit()
 
     def close_sheet(self) -> None:

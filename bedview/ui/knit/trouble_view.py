@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QLineEdit, QVBoxLayout
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.bed.needles import NeedleError, needle_index, needle_name
@@ -89,7 +89,24 @@ class TroubleView(SheetView):
         self._needle = needle
         self._show()
 
+    @override
+    def first_field(self) -> QWidget | None:
+        if self._card is not None and self._card.asks:
+            return self.needle
+        buttons = (self._body.itemAt(place).widget() for place in range(self._body.count()))
+        return next((each for each in buttons if isinstance(each, PressedButton)), None)
+
     def _show(self) -> None:
+        focused = QApplication.focusWidget()
+        goes_on = focused is not None and self.isAncestorOf(focused)
+        self._show_card()
+        field = self.first_field()
+        if goes_on and field is not None and focused is not self.needle:
+            # What was pressed is gone, and the keyboard would be on whatever stands next to the sheet.
+            field.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.bed_changed.emit()
+
+    def _show_card(self) -> None:
         clear(self._body)
         if self._trouble is None:
             self._card = None
@@ -103,31 +120,36 @@ class TroubleView(SheetView):
         self._question.setText(asks)
         self._question.setVisible(bool(asks))
         self.needle.setVisible(bool(asks))
-        self.bed_changed.emit()
 
     def _offer(self) -> None:
         for trouble, text in (
-            (Trouble.JAMMED, self.tr("The carriage is stuck half way")),
             (Trouble.DROPPED, self.tr("A stitch has dropped")),
+            (Trouble.JAMMED, self.tr("The carriage is stuck half way")),
+            (Trouble.CAMS, self.tr("The hold cams were forgotten")),
             (Trouble.COUNTER, self.tr("The row counter is wrong")),
             (Trouble.FORGOTTEN, self.tr("A needle was forgotten")),
         ):
             choice = Choice(text, "", self.theme)
             choice.clicked.connect(partial(self.choose, trouble))
-            self._body.addWidget(choice)
+            self._add_button(choice)
 
     def _tell(self, card: Card) -> None:
         self._body.addWidget(numbered(card.acts, self.theme))
         if card.unpick_to is not None and card.unpick_to < self._run.passes_done:
             self._add(self.tr("Unpick to row {row}").format(row=card.unpick_to), self._unpick)
-        if self._trouble in (Trouble.COUNTER, Trouble.JAMMED):
+        if self._trouble in (Trouble.COUNTER, Trouble.JAMMED, Trouble.CAMS):
             self._add(self.tr("Find my place by the needles"), self.place_wanted.emit)
         self._add(self.tr("Something else happened"), self.enter)
 
     def _add(self, text: str, act: object) -> None:
         button = PressedButton(text, self.theme)
         button.clicked.connect(act)
+        self._add_button(button)
+
+    def _add_button(self, button: PressedButton) -> None:
         self._body.addWidget(button)
+        # At once, not only when it is laid out: what is hidden can't have the keyboard.
+        button.show()
 
     def _unpick(self) -> None:
         if self._card is not None and self._card.unpick_to is not None:
