@@ -17,6 +17,7 @@ from bedview.checks.finding import RULES, Finding, Severity
 from bedview.checks.judge import judge
 from bedview.language import gettext as _
 from bedview.lessons import because
+from bedview.lessons.finding_words import finding_in_words, first_sentence
 from bedview.lessons.goals import Fault, Goal, Look, knitted
 from bedview.plan.fields import NeedleList, shown
 
@@ -46,8 +47,9 @@ class OpeningsGoal(Goal):
         wide = [each for each in look.timeline.openings.openings() if each.size > self.most]
         if not wide:
             return None
-        needles = sorted({needle for each in wide for needle in (each.boundary, each.boundary + 1)})
-        return Fault(tuple(needles), because.why_gap(look.timeline, look.words, wide[0]))
+        first = wide[0]
+        pair = (first.boundary, first.boundary + 1)
+        return Fault(pair, because.why_gap(look.timeline, look.words, first))
 
 
 class GapGoal(Goal):
@@ -77,6 +79,7 @@ class FindingsGoal(Goal):
     Attributes:
         worse_than: the mildest severity that is still allowed; ``null`` allows none.
         rules: only these rules are looked at; all, if left out.
+        advice: whether the finding's own advice is told besides; not where the lesson's is better.
         but: rules that are passed over. ``stitches-left`` always is unless it is named in ``rules``.
     """
 
@@ -84,12 +87,14 @@ class FindingsGoal(Goal):
     worse_than: Literal["warning", "note"] | None = "warning"
     rules: Annotated[tuple[Rule, ...], Field(strict=False, min_length=1, max_length=len(RULES))] | None = None
     but: Annotated[tuple[Rule, ...], Field(strict=False, max_length=len(RULES))] = ()
+    advice: bool = True
 
     def fault(self, look: Look) -> Fault | None:
         """The first finding, in its own words."""
         for finding in judge(look.timeline):
             if self._counts(finding):
-                return Fault(finding.needles, finding.message)
+                said = finding_in_words(finding, look.words, look.bed_needles)
+                return Fault(finding.needles, said if self.advice else first_sentence(said))
         return None
 
     def _counts(self, finding: Finding) -> bool:
@@ -234,7 +239,7 @@ class ShortRowsGoal(Goal):
         for (earlier, before), (later, after) in pairwise(rows):
             changed = sorted(before ^ after)
             if len(changed) > self.step and later == earlier + 1:
-                text = _("From row {earlier} to row {later} {count} needles went or came at once.")
+                text = _("{count} needles went or came at once between row {earlier} and row {later}.")
                 reason = text.format(earlier=earlier, later=later, count=len(changed))
                 return Fault(tuple(changed), reason)
         shortest = min((len(needles) for _row, needles in rows), default=0)

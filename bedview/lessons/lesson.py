@@ -107,7 +107,10 @@ class Lesson(BaseModel):
                 raise at_place(("texts", name), _("is not a language written like de or pt_BR"))
             for text in texts:
                 if text not in own:
-                    raise at_place(("texts", name, text), _("is no text of this lesson"))
+                    raise at_place(
+                        ("texts", name, text),
+                        _("is no text of this lesson; it must stand there letter by letter"),
+                    )
         return self
 
     @classmethod

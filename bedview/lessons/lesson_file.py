@@ -81,7 +81,9 @@ def parse_lesson(data: bytes) -> Lesson:
     except Refused as refused:
         raise PieceError(f"start[{refused.action}]", refused.message) from None
     if grade(lesson, begun).reached:
-        raise PieceError("goals", _("are reached before anything is done"))
+        raise PieceError(
+            "goals", _("are reached before anything is done; ask for something that the start does not do")
+        )
     for number in range(len(lesson.solutions)):
         _try_solution(lesson, begun, number)
     return lesson
@@ -129,7 +131,9 @@ def _refuse_long(lesson: Lesson) -> None:
         *((f"solutions[{number}].actions", each.actions) for number, each in enumerate(lesson.solutions)),
     ]:
         if sum(item["rows"] for item in actions if item["do"] == "knit") > MAX_PASSES:
-            raise PieceError(place, _("makes more than {max_passes} passes").format(max_passes=MAX_PASSES))
+            raise PieceError(
+                place, _("makes more than {max_passes} passes; knit fewer rows").format(max_passes=MAX_PASSES)
+            )
 
 
 def _try_solution(lesson: Lesson, begun: Timeline, number: int) -> None:

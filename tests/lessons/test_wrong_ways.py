@@ -36,6 +36,20 @@ def far_side_rows(*needles: str) -> list[Item]:
     return [CAMS_ON, *(item for needle in needles for item in (hold(needle), knit()))]
 
 
+def heel_down() -> list[Item]:
+    """From twelve needles to six, each held on the carriage's side."""
+    return [
+        CAMS_ON,
+        *(item for name in ("R6", "L6", "R5", "L5", "R4", "L4") for item in (hold(name), knit())),
+    ]
+
+
+def heel_back() -> list[Item]:
+    """To twelve again, the innermost on the far side before each row, none wrapped by hand."""
+    names = ("L4", "R4", "L5", "R5", "L6", "R6")
+    return [item for name in names for item in (place(name, "upper"), knit())]
+
+
 WRONG_WAYS = [
     WrongWay(
         "four-positions",
@@ -75,16 +89,46 @@ WRONG_WAYS = [
         "several-at-a-time",
         [CAMS_ON, knit(), hold("R9-R12"), knit()],
         "R9-R12",
-        ("yarn lies across R9-R12",),
+        ("yarn lies across R9 to R12",),
     ),
-    WrongWay("back-into-work", [place("R5-R8", "work"), knit(2)], "R5-R8", ("latch closes on R5-R8",)),
+    WrongWay(
+        "hand-wraps",
+        [CAMS_ON, hold("L6"), wrap("L6"), knit(2), place("L6", "upper"), knit(2)],
+        "L6,R6",
+        ("Wrap a needle while the carriage stands beside it. The yarn runs loose between L6 and R6",),
+    ),
+    WrongWay(
+        "hold-cams",
+        [CAMS_ON, knit(2)],
+        "R1-R6",
+        ("should have waited, but they knitted: R1 to R6", "R1 has 6 rows, and 4 are enough"),
+    ),
+    WrongWay(
+        "carriage-side",
+        [CAMS_ON, hold("L6,R6"), knit()],
+        "L6,R6",
+        ("2 needles went or came at once between row 4 and row 5",),
+    ),
+    WrongWay(
+        "carriage-side",
+        [
+            CAMS_ON,
+            *(item for name in ("L6", "R6", "L5", "R5") for item in (hold(name), wrap(name), knit())),
+        ],
+        "L6,R6",
+        ("Wrap a needle while the carriage stands beside it. The yarn runs loose between L6 and R6",),
+    ),
+    WrongWay("heel", heel_down() + heel_back(), "L5-L4", ("A hole shows between L5 and L4", "L5 waited")),
+    WrongWay("heel", heel_down(), "L6-L4,R4-R6", ("Not yet: L6 to L4 and R4 to R6",)),
+    WrongWay("heel", [*heel_down(), place("L6-R6", "upper"), knit()], "L6-L4,R4-R6", ("6 needles",)),
+    WrongWay("back-into-work", [place("R5-R8", "work"), knit(2)], "R5-R8", ("latch closes on R5 to R8",)),
     WrongWay(
         "both-ends",
         [CAMS_ON, *(item for k in (8, 7, 6, 5) for item in (hold(f"L{k},R{k}"), knit()))],
         "L8,L6,R5,R7",
         ("L8 went to hold on the far side before row 5",),
     ),
-    WrongWay("flaps", [CAMS_ON, hold("L12-L7,R7-R12"), knit(8)], "R7-R12", ("lies across R7-R12",)),
+    WrongWay("flaps", [CAMS_ON, hold("L12-L7,R7-R12"), knit(8)], "R7-R12", ("lies across R7 to R12",)),
     WrongWay("scrap-off", [CUT, knit()], "L3-R3", ("too soon", "nothing to hold them")),
     WrongWay("scrap-off", [CUT, thread("waste"), knit(2), CUT, knit()], "L3-R3", ("rows of waste",)),
     WrongWay(
@@ -94,7 +138,7 @@ WRONG_WAYS = [
         ("waste of its own", "Row 17 dropped it together with L3 to R3"),
     ),
     WrongWay("cams-forgotten", [CAMS_ON, hold("R4-R6"), knit()], "R4-R6", ("R4 has 5 rows",)),
-    WrongWay("dropped-group", [thread(), place("L6-R3", "upper"), knit(2)], "R4-R6", ("across R4-R6",)),
+    WrongWay("dropped-group", [thread(), place("L6-R3", "upper"), knit(2)], "R4-R6", ("across R4 to R6",)),
     WrongWay(
         "flat-bootee", [thread(), cast_on("L9-R9"), knit(6), hold("R9"), knit()], "R9", ("hold cams are off",)
     ),

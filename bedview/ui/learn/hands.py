@@ -30,6 +30,7 @@ from bedview.bed.actions import (
 )
 from bedview.bed.needles import Position, Side
 from bedview.checks.finding import Finding, Severity
+from bedview.lessons.finding_words import finding_in_words
 from bedview.lessons.hands import LessonAction, Unpick
 from bedview.session.bench_run import BenchRun
 from bedview.ui.learn.telling import Telling
@@ -222,7 +223,8 @@ class Hands(QObject):
         if not new:
             return Told(Tone.PLAIN, text)
         needles = {needle for finding in new for needle in finding.needles}
-        said = " ".join([text, *(finding.message for finding in new)])
+        words, count = self.bench.words, self.bench.timeline.bed.needles
+        said = " ".join([text, *(finding_in_words(finding, words, count) for finding in new)])
         return Told(Tone.MISSED, said, tuple(sorted(needles)))
 
     def undo(self) -> None:
