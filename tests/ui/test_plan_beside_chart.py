@@ -6,10 +6,11 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from bedview.plan.piece import Piece
+from bedview.plan.starters import STARTERS
 from bedview.session.open_piece import OpenPiece
 from bedview.ui.plan.entries import ChoiceEntry, TextEntry
 from bedview.ui.plan.kinds_panel import OFFERED
@@ -84,6 +85,21 @@ def test_yarn_and_fit_stand_there_while_parts_are_scrolled(qtbot: QtBot) -> None
         page.choose(part)
         QApplication.processEvents()
         assert page.totals.yarn.visibleRegion().boundingRect().height() == page.totals.yarn.height()
+
+
+def test_the_column_stays_as_wide_whatever_is_said_in_it(qtbot: QtBot) -> None:
+    starter = next(each for each in STARTERS if each.name == "lined-bootee")
+    page = shown(qtbot, OpenPiece(starter.make({})))
+    page.show_tab("fit")
+    page.totals.reckon()
+    QApplication.processEvents()
+    table = page.fit.table
+    assert page.totals.width() == page.side.width() == page.tabs.width()
+    figures = [label for label in table.findChildren(QLabel) if label.isVisibleTo(table)]
+    assert len(figures) > len(KINDS)
+    for label in figures:
+        right = label.mapTo(page.side.viewport(), label.rect().topRight()).x()
+        assert right < page.side.viewport().width(), label.text()
 
 
 def test_what_is_to_be_watched_further_down_is_told_and_gone_to(qtbot: QtBot) -> None:

@@ -239,7 +239,7 @@ class NewPage(QWidget):
             return
         needles = counted(self.tr("{count} needle"), self.tr("{count} needles"), last - first + 1)
         rows = counted(self.tr("{count} row"), self.tr("{count} rows"), scene.passes)
-        takes = yarn_line(yarn_needs(opened.piece, opened.procedure), self._measures)
+        takes = yarn_line(yarn_needs(opened.piece, opened.procedure), opened.piece, self._measures)
         yarn = self.tr("yarn: {figures}").format(figures=takes) if takes else ""
         self.figures.setText(", ".join(each for each in (needles, rows, yarn) if each))
         self.fits.show_lines(fit(opened.piece, opened.procedure).lines[:_MOST_MEASURES])

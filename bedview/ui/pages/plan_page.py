@@ -382,4 +382,5 @@ class PlanPage(QWidget):
         width = max(px(270), min(px(400), round(0.27 * self.width())))
         self.side.setFixedWidth(width)
         self.tabs.setFixedWidth(width)
+        self.totals.setFixedWidth(width)
         super().resizeEvent(event)

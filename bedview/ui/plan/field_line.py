@@ -20,6 +20,7 @@ from bedview.ui.parts.labels import Label
 from bedview.ui.plan.entries import ChoiceEntry, FlagEntry, Read, Say, TextEntry
 from bedview.ui.plan.field_table import Entry, FieldSpec
 from bedview.ui.plan.measures import Measures
+from bedview.ui.plan.yarn_names import yarn_called
 
 AnyEntry = TextEntry | ChoiceEntry | FlagEntry
 DIALS: Final = ("tension", "waste_tension", "turning", "closing")
@@ -199,7 +200,7 @@ class FieldLine(QObject):
         spec = self.spec
         first: list[tuple[object, str]] = [] if spec.unset is None else [(None, tr(spec.unset))]
         if spec.entry is Entry.YARN:
-            return first + [(yarn.id, yarn.name or yarn.id) for yarn in piece.yarns if yarn.role == spec.role]
+            return first + [(yarn.id, yarn_called(yarn)) for yarn in piece.yarns if yarn.role == spec.role]
         return first + [(value, tr(words)) for value, words in spec.choices]
 
     def _read_whole(self, text: str) -> int:

@@ -30,7 +30,7 @@ class FitPanel(Card):
         self._editor = editor
         self.column.addWidget(Label(self.tr("How it will fit"), size="lead", bold=True))
         self.cannot = Label(self.tr("It can be measured when it can be knitted."), wraps=True)
-        self.table = FitTable(theme, measures)
+        self.table = FitTable(theme, measures, narrow=True)
         self.remark = Label(tone="quiet", wraps=True)
         for widget in (self.cannot, self.table, self.remark):
             self.column.addWidget(widget)

@@ -21,12 +21,15 @@ class FitTable(QWidget):
     Args:
         theme: how it looks.
         measures: how numbers are written.
+        narrow: whether names have a line of their own above their figures.
         parent: as ever.
     """
 
-    def __init__(self, theme: Theme, measures: Measures, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, theme: Theme, measures: Measures, parent: QWidget | None = None, *, narrow: bool = False
+    ) -> None:
         super().__init__(parent)
-        self._measures = measures
+        self._measures, self._narrow = measures, narrow
         self._shown: tuple[FitLine, ...] | None = None
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
@@ -60,7 +63,11 @@ class FitTable(QWidget):
         tone: Tone = "" if line.verdict == "fits" else "warning"
         name = Label(line.name, tone=tone, wraps=True)
         name.setAccessibleName(line.says(self._measures.unit, comma=self._measures.comma))
-        self._put(name, row, 0)
+        if self._narrow:
+            self._grid.addWidget(name, row, 0, 1, _COLUMNS)
+            row += 1
+        else:
+            self._put(name, row, 0)
         self._put(Label(bound[line.bound].format(asked=asked), tone="quiet"), row, 1)
         self._put(Label(got or "–", tone=tone, bold=True), row, 2)
         self._put(Label(body, tone="quiet"), row, 3)

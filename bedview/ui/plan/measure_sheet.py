@@ -19,6 +19,7 @@ from bedview.ui.plan.entries import TextEntry
 from bedview.ui.plan.form_lines import Form
 from bedview.ui.plan.measures import Measures
 from bedview.ui.plan.sheet import Sheet
+from bedview.ui.plan.yarn_names import yarn_called
 from bedview.ui.theme import Theme
 
 _LEAST_MM = 1.0
@@ -90,7 +91,7 @@ class MeasureSheet(Sheet):
             return None
         yarn = next(each for each in self._run.opened.piece.yarns if each.id == now.yarn)
         words = self.tr("In work: {yarn} at tension {dial}; {rows}.").format(
-            yarn=yarn.name or yarn.id,
+            yarn=yarn_called(yarn),
             dial=self._measures.number(now.tension),
             rows=counted(self.tr("{count} row is knitted"), self.tr("{count} rows are knitted"), now.rows),
         )

@@ -133,7 +133,7 @@ class PartPanel(Card):
         if len(place) > 1:
             self.above.say(self.tr("← {title}").format(title=self._editor.title_of(place[:-1])))
         self.title.setPlaceholderText(_(part.says))
-        self.title.show_value(part.title or None)
+        self.title.show_value(part.called if part.title else None)
         words = [_(part.says)] if part.title and part.title != part.says else []
         if self._editor.count > 1:
             words.insert(0, self.tr("the first of {count} chosen").format(count=self._editor.count))

@@ -91,7 +91,7 @@ class SizesPanel(QWidget):
         if self.form is not None:
             self.form.hide()
             self.form.deleteLater()
-        self.title.setText(starter.title)
+        self.title.setText(self.tr(starter.title))
         self.says.setText(
             self.tr(
                 "Another measure makes all parts anew; what you changed in them since goes, "

@@ -20,6 +20,7 @@ from bedview.ui.plan.measures import Measures
 from bedview.ui.plan.sheet import Sheet, clear
 from bedview.ui.plan.swatch_entry import SwatchEntry, change_words, gauge_words
 from bedview.ui.plan.swatch_to_knit import SwatchToKnit
+from bedview.ui.plan.yarn_names import yarn_called
 from bedview.ui.theme import Theme
 
 
@@ -49,8 +50,7 @@ class SwatchSheet(Sheet):
         measures: Measures,
         parent: QWidget,
     ) -> None:
-        name = yarn.name or yarn.id
-        super().__init__(self.tr("Swatches of {yarn}").format(yarn=name), theme, parent)
+        super().__init__(self.tr("Swatches of {yarn}").format(yarn=yarn_called(yarn)), theme, parent)
         self._opened, self._yarn, self._shelf, self._measures = opened, yarn, shelf, measures
         self._old: KnittedSwatch | None = None
         self.uses: list[Button] = []

@@ -6,12 +6,14 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from bedview.plan.fit import Fit, fit
+from bedview.plan.piece import Piece
 from bedview.plan.yarn import YarnNeed, yarn_needs
 from bedview.session.open_piece import OpenPiece
 from bedview.session.swatch_shelf import SwatchShelf
 from bedview.ui.parts.counting import counted
 from bedview.ui.parts.labels import Label
 from bedview.ui.plan.measures import Measures
+from bedview.ui.plan.yarn_names import yarn_called
 from bedview.ui.theme import Theme
 
 
@@ -72,7 +74,7 @@ class Totals(QWidget):
         self._soon.stop()
         opened = self._opened
         needs = yarn_needs(opened.piece, opened.procedure, self._shelf.of_piece(opened.piece))
-        takes = yarn_line(needs, self._measures)
+        takes = yarn_line(needs, opened.piece, self._measures)
         self.yarn.setText(self.tr("Yarn: {figures}").format(figures=takes) if takes else "")
         self.yarn.setVisible(bool(takes))
         measured = fit(opened.piece, opened.procedure) if opened.trouble is None else None
@@ -91,13 +93,14 @@ class Totals(QWidget):
         return f"{first.rstrip('.')}. {rest}."
 
 
-def yarn_line(needs: list[YarnNeed], measures: Measures) -> str:
-    """What fabric yarns it takes: "82 g, 96 m"."""
+def yarn_line(needs: list[YarnNeed], piece: Piece, measures: Measures) -> str:
+    """What fabric yarns a piece takes: "82 g, 96 m"."""
     said = []
+    names = {yarn.id: yarn_called(yarn) for yarn in piece.yarns}
     fabric = [need for need in needs if need.role == "fabric" and (need.metres or need.tails_cm)]
     for need in fabric:
         figures = f"{measures.number(round(need.advised_metres))} m"
         if need.advised_grams is not None:
             figures = f"{measures.number(round(need.advised_grams))} g, {figures}"
-        said.append(figures if len(fabric) == 1 else f"{need.yarn}: {figures}")
+        said.append(figures if len(fabric) == 1 else f"{names[need.yarn]}: {figures}")
     return " · ".join(said)

@@ -25,6 +25,7 @@ from bedview.ui.plan.form_lines import Form, FormLine
 from bedview.ui.plan.measures import Measures
 from bedview.ui.plan.sheet import clear
 from bedview.ui.plan.yarn_at_hand import YarnAtHand
+from bedview.ui.plan.yarn_names import yarn_called
 from bedview.ui.theme import Theme
 
 
@@ -117,7 +118,7 @@ class YarnCard(Card):
         """Show the yarn as it is now."""
         yarn: Yarn = piece.yarns[self._place]
         for key, line in self.lines.items():
-            value = getattr(yarn, key)
+            value = yarn_called(yarn) if key == "name" and yarn.name else getattr(yarn, key)
             line.entry.show_value(None if value == "" else value)
         stays = yarn.role == "fabric"
         gauges = tuple(gauge for gauge in piece.gauges if gauge.yarn == yarn.id)
