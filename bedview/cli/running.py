@@ -63,8 +63,9 @@ def run(arguments: list[str]) -> int:
         return _say(error.format_message(), UNUSABLE)
     except OutputError as error:
         return _say(str(error), NOT_WRITTEN)
-    except BrokenPipeError:
-        # Whoever read has read enough; Python must not complain about it again while it ends.
+    except (BrokenPipeError, SystemExit):
+        # Whoever read has read enough; Python must not complain about it again while it ends. click ends the
+        # program then with code 1, which means something else here; it leaves this way for nothing else.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
     except OSError as error:

@@ -227,10 +227,29 @@ def test_a_reader_that_has_seen_enough(tmp_path: Path) -> None:
             {"do": "knit", "rows": 9999},
         ],
     )
-    command = f'"{sys.executable}" -m bedview trace "{path}" | head -n 1'
-    done = subprocess.run(command, shell=True, capture_output=True, text=True, check=True)  # noqa: S602
-    assert json.loads(done.stdout)["do"] == "thread"
-    assert done.stderr == ""
+    with subprocess.Popen(
+        [sys.executable, "-m", "bedview", "trace", path], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as going:
+        assert going.stdout is not None
+        assert going.stderr is not None
+        first = going.stdout.readline()
+        going.stdout.close()
+        said = going.stderr.read()
+    assert json.loads(first)["do"] == "thread"
+    assert said == b""
+    # 1 would mean that an error stands.
+    assert going.returncode == 0
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="elsewhere there is always a screen")
+def test_no_display_is_told_in_one_line(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
+        monkeypatch.delenv(name, raising=False)
+    command = [sys.executable, "-m", "bedview", "open", "harbour-heel"]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert done.returncode == 3
+    assert done.stderr.startswith("bedview: there is no display")
+    assert done.stderr.count("\n") == 1
 
 
 def test_locate_gives_the_places_or_the_nearest(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
