@@ -23,7 +23,7 @@ from bedview.plan.segments.done_before import DoneBefore, can_be_done_again, mov
 from bedview.plan.segments.in_a_row import PartsInARow
 from bedview.plan.segments.maker import Maker
 from bedview.plan.segments.span import Span, TooLong
-from bedview.plan.steps import Step, Voice, cut_into_steps
+from bedview.plan.steps import RememberingVoice, Step, Voice, cut_into_steps
 from bedview.plan.words import Words
 
 
@@ -38,6 +38,7 @@ class Procedure:
         reasons: why an action is done, by its number, where a segment said so.
         finished: how many segments of the piece are in it to their end.
         words: what the steps are told in.
+        remembers: whether steps keep their sentences once they are said.
     """
 
     piece: Piece
@@ -46,6 +47,7 @@ class Procedure:
     reasons: dict[int, str]
     finished: int
     words: Words
+    remembers: bool = False
 
     @property
     def actions(self) -> Sequence[Action]:
@@ -55,7 +57,8 @@ class Procedure:
     @cached_property
     def steps(self) -> tuple[Step, ...]:
         """All steps."""
-        return cut_into_steps(self.spans, Voice(self.timeline, self.words, self.reasons))
+        voice = RememberingVoice if self.remembers else Voice
+        return cut_into_steps(self.spans, voice(self.timeline, self.words, self.reasons))
 
     @cached_property
     def _first_lines(self) -> list[int]:
@@ -94,6 +97,10 @@ class Procedure:
     def spoken(self, words: Words) -> Procedure:
         """The same procedure told in other words."""
         return replace(self, words=words)
+
+    def remembering(self) -> Procedure:
+        """The same procedure for somebody who asks all steps for their sentences more than once."""
+        return replace(self, remembers=True)
 
 
 class PlanError(ValueError):

@@ -159,6 +159,33 @@ class Voice:
         return bool(fabric.waste(fabric.loops_of(before.top[event.dropped])).all())
 
 
+@dataclass(frozen=True, slots=True)
+class RememberingVoice(Voice):
+    """Keeps what it said about each step, and says the same when it is asked again."""
+
+    _hands: dict[int, tuple[str, ...]] = field(default_factory=dict, repr=False)
+    _carriages: dict[int, str | None] = field(default_factory=dict, repr=False)
+    _reasons: dict[int, str] = field(default_factory=dict, repr=False)
+
+    def hands(self, step: Step) -> tuple[str, ...]:
+        """Sentences for the hand actions of a step."""
+        if step.number not in self._hands:
+            self._hands[step.number] = Voice.hands(self, step)
+        return self._hands[step.number]
+
+    def carriage(self, step: Step) -> str | None:
+        """The sentence for its pass."""
+        if step.number not in self._carriages:
+            self._carriages[step.number] = Voice.carriage(self, step)
+        return self._carriages[step.number]
+
+    def why(self, step: Step) -> str:
+        """Why its pass, or else its last action, does what it does."""
+        if step.number not in self._reasons:
+            self._reasons[step.number] = Voice.why(self, step)
+        return self._reasons[step.number]
+
+
 def owners(spans: Sequence[Span], actions: int) -> list[int]:
     """For each action, the innermost span it belongs to."""
     owner = np.zeros(actions, np.int32)

@@ -86,6 +86,8 @@ def stepping_page(piece: Piece, procedure: Procedure, swatches: Sequence[Knitted
         procedure: what becomes of it, to its end.
         swatches: swatches of its yarns, whose weight goes before the theory.
     """
+    # Both the list of rows and what the page steps through ask for every sentence.
+    procedure = procedure.remembering()
     making_up = tell(finish_plan(piece, procedure))
     legs = (Leg(procedure, 0),)
     parts = list(row_list(procedure))
