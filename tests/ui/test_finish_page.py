@@ -475,8 +475,26 @@ def test_a_piece_without_fabric_has_nothing_to_make_up(qtbot: QtBot) -> None:
     shown = Shown(qtbot, Piece.read(document([])))
     assert shown.page.steps.summary.text() == "Nothing to make up."
     assert shown.page.shape.waiting.words.text() == "There is no fabric yet, so there is no shape."
+    assert not shown.page.shape.waiting.bar.isVisible()
     assert shown.page.entries == []
     shown.page.close()
+
+
+def test_a_plan_that_breaks_off_is_said_calmly_and_told_once_it_is_put_right(qtbot: QtBot) -> None:
+    whole = document(flat(8))
+    turn = {"kind": "short_rows", "title": "Bay", "down_to": 60, "ends": "in_turn", "wraps": "automatic"}
+    shown = Shown(qtbot, Piece.read({**whole, "segments": [*whole["segments"], turn]}))
+    waiting, page = shown.page.shape.waiting, shown.page
+    assert waiting.words.text().startswith("It cannot be knitted from Bay on: no needle works here")
+    assert waiting.words.text().endswith("put right on the page Plan, its making up is shown here.")
+    hidden = waiting.bar, waiting.begin, waiting.stop, page.place
+    assert not any(each.isVisible() for each in hidden)
+    assert not page.entries
+    QTest.keyClick(page, Qt.Key.Key_Space)
+    shown.opened.edit(Piece.read(whole), "Bay")
+    qtbot.waitUntil(lambda: bool(page.entries) and page.settled)
+    assert page.place.isVisible()
+    page.close()
 
 
 def test_stopping_leaves_a_way_to_begin_again(bag: Shown) -> None:

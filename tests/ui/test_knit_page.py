@@ -493,7 +493,9 @@ def test_the_keyboard_stays_in_the_sheet_whatever_is_chosen(knitter: Knitter) ->
     sheet = knitter.page.sheet
     for key in (Qt.Key.Key_H, Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Tab, Qt.Key.Key_Return):
         knitter.press(key)
-        assert sheet.isAncestorOf(QApplication.focusWidget())
+        focused = QApplication.focusWidget()
+        assert focused is not None
+        assert sheet.isAncestorOf(focused)
     # Trouble, and of it what stands third; nothing of this has confirmed a row.
     assert sheet.trouble._card is not None
     assert sheet.trouble._card.title == "The hold cams were wrong"

@@ -174,8 +174,8 @@ class ShapePanel(QWidget):
 
         Args:
             words: a sentence.
-            done: how far it has come, 0 to 1; None for nothing under way.
-            stoppable: whether it can be stopped now; else begun, if nothing is under way.
+            done: how far it has come, 0 to 1; None for what is not under way but could be.
+            stoppable: whether it is under way, and can be stopped.
         """
         self.waiting.show_state(words, done, stoppable=stoppable)
 
@@ -293,7 +293,7 @@ class _Waiting(QWidget):
     def show_state(self, words: str, done: float | None, *, stoppable: bool) -> None:
         """See :meth:`ShapePanel.show_waiting`."""
         self.words.setText(words)
-        self.bar.setVisible(done is not None)
+        self.bar.setVisible(done is not None and stoppable)
         self.bar.setValue(round(100 * (done or 0.0)))
         self.stop.setVisible(stoppable)
         self.begin.setVisible(done is None and not stoppable)

@@ -33,6 +33,7 @@ class TroubleView(SheetView):
         self._trouble: Trouble | None = None
         self._needle: int | None = None
         self._card: Card | None = None
+        self._buttons: list[PressedButton] = []
         self._title = Label("", "title", bold=True, wraps=True)
         self._question = Label("", "lead", "hands", bold=True, wraps=True)
         self.needle = QLineEdit()
@@ -93,8 +94,7 @@ class TroubleView(SheetView):
     def first_field(self) -> QWidget | None:
         if self._card is not None and self._card.asks:
             return self.needle
-        buttons = (self._body.itemAt(place).widget() for place in range(self._body.count()))
-        return next((each for each in buttons if isinstance(each, PressedButton)), None)
+        return self._buttons[0] if self._buttons else None
 
     def _show(self) -> None:
         focused = QApplication.focusWidget()
@@ -108,6 +108,7 @@ class TroubleView(SheetView):
 
     def _show_card(self) -> None:
         clear(self._body)
+        self._buttons = []
         if self._trouble is None:
             self._card = None
             self._title.setText(self.tr("What happened?"))
@@ -148,6 +149,7 @@ class TroubleView(SheetView):
 
     def _add_button(self, button: PressedButton) -> None:
         self._body.addWidget(button)
+        self._buttons.append(button)
         # At once, not only when it is laid out: what is hidden can't have the keyboard.
         button.show()
 

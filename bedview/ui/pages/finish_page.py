@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable
 from typing import Final
 
@@ -13,11 +12,12 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.bed.fabric import Fabric
-from bedview.finish.told import StepKind, Told, mark_of
+from bedview.finish.told import Told, mark_of
 from bedview.plan.piece import Piece
 from bedview.session.making_up_run import MakingUpRun
 from bedview.session.open_piece import OpenPiece
 from bedview.store.whole_file import OutputError
+from bedview.ui.finish.in_short import making_up_in_short
 from bedview.ui.finish.messages import Marks, Shaped
 from bedview.ui.finish.place_bar import PlaceBar
 from bedview.ui.finish.place_chart import PlaceChart
@@ -26,8 +26,7 @@ from bedview.ui.finish.shape_panel import ShapePanel
 from bedview.ui.finish.step_entry import StepEntry
 from bedview.ui.finish.step_list import StepList
 from bedview.ui.finish.workshop import Workshop
-from bedview.ui.parts.counting import counted
-from bedview.ui.parts.piece_pictures import part_title, piece_chart
+from bedview.ui.parts.piece_pictures import broken_off_words, part_title, piece_chart
 from bedview.ui.theme import Theme
 
 _ON: Final = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_PageDown)
@@ -89,6 +88,7 @@ class FinishPage(QWidget):
         column.setSpacing(0)
         column.addWidget(self.steps, 1)
         column.addWidget(self.place)
+        self.place.hide()
         row = QHBoxLayout(self)
         row.setContentsMargins(px(22), px(4), px(18), px(14))
         row.setSpacing(px(20))
@@ -159,6 +159,9 @@ class FinishPage(QWidget):
         """Work out making up and shape."""
         self._worked_on = self._opened.piece
         self.shape.show_shape(None)
+        if self._opened.trouble is not None:
+            self._show_broken_off()
+            return
         self.shape.show_waiting(self.tr("Working out the making up …"), 0.0, stoppable=True)
         self._workshop.begin(self._opened.piece)
 
@@ -186,8 +189,18 @@ class FinishPage(QWidget):
         self._told = told
         self._chosen = -1
         self._run.take_steps(tuple(mark_of(step) for step in told.steps))
-        self.steps.show_told(told, self._summary(told))
+        self.steps.show_told(told, making_up_in_short(told))
         self.chart.show_piece(piece_chart(self._opened), self._opened.procedure.timeline.fabric)
+
+    def _show_broken_off(self) -> None:
+        """A piece that cannot be knitted to its end has no making up: say why, and where it is put right."""
+        self._workshop.stop()
+        self._told, self._chosen = None, -1
+        self.steps.show_told(Told((), (), ()), "")
+        self.place.hide()
+        self.chart.show_piece(piece_chart(self._opened), self._opened.procedure.timeline.fabric)
+        text = self.tr("{why} Once that is put right on the page Plan, its making up is shown here.")
+        self.shape.show_waiting(text.format(why=broken_off_words(self._opened)), 0.0, stoppable=False)
 
     def _show_steps(self) -> None:
         """All steps are listed: show which are done, and open the one that comes next."""
@@ -251,7 +264,7 @@ class FinishPage(QWidget):
             self.choose(min(self._run.next, len(self.entries) - 1))
 
     def _show_ticks(self) -> None:
-        if not self.steps.complete:
+        if not self.steps.complete or self._told is None:
             return
         for number, entry in enumerate(self.entries):
             entry.show_done(done=self._run.is_done(number))
@@ -283,18 +296,6 @@ class FinishPage(QWidget):
     def _show_failure(self, why: str) -> None:
         text = self.tr("The shape could not be worked out: {why}.")
         self.shape.show_waiting(text.format(why=why), None, stoppable=False)
-
-    def _summary(self, told: Told) -> str:
-        """How much there is to do, in one line."""
-        kinds = Counter(step.kind for step in told.steps)
-        ends = sum(len(step.ends) for step in told.steps if step.kind is StepKind.DARN_IN)
-        lines = (
-            (kinds[StepKind.GRAFT], self.tr("{count} graft"), self.tr("{count} grafts")),
-            (kinds[StepKind.SEW], self.tr("{count} sewn seam"), self.tr("{count} sewn seams")),
-            (ends, self.tr("{count} end to darn in"), self.tr("{count} ends to darn in")),
-        )
-        said = [counted(one, many, count) for count, one, many in lines if count]
-        return ", ".join(said) if said else self.tr("Nothing to make up.")
 
     # -- pointing -----------------------------------------------------------------------------------------
 
