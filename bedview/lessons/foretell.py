@@ -160,13 +160,24 @@ def _gaps(outcome: Timeline, before: Timeline) -> list[Opening]:
 
 def _first_reason(question: Question, words: Words) -> str:
     if not question.answer:
-        return ""
+        return _why_none(question, words)
     if question.asks is Asks.KNIT:
         # That what is in work knits is no news.
         held = question.outcome.state_at(question.outcome.line_of_pass(question.row) - 1).held
         inside = np.setdiff1d(held, list(question.answer))
         return why_in_pass(question.outcome, words, question.row, int(inside[0])) if len(inside) else ""
     return _reason(question, min(question.answer), words)
+
+
+def _why_none(question: Question, words: Words) -> str:
+    """Why nothing is wrapped, or no gap comes: told of the held needle next to those that knit."""
+    line = question.outcome.line_of_pass(question.row)
+    before, knit = question.outcome.state_at(line - 1), question.outcome.event_of(line).knit
+    held = [int(needle) for needle in before.held if before.height[needle]]
+    if not held or not len(knit):
+        return ""
+    nearest = min(held, key=lambda needle: int(np.abs(knit - needle).min()))
+    return why_in_pass(question.outcome, words, question.row, nearest)
 
 
 def _reason(question: Question, needle: int, words: Words) -> str:

@@ -60,6 +60,9 @@ class TouchKind(StrEnum):
     BIND_OFF = "bind_off"
     HANG = "hang"
     POINT = "point"
+    """They are pointed out."""
+    CHOOSE = "choose"
+    """They are chosen, for what hands do next."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,13 +10,16 @@ import numpy.typing as npt
 from bedview.bed.needles import Position, Side, needle_name, runs
 from bedview.language import gettext as _
 from bedview.language import marked, ngettext, number
-from bedview.picture.bed_scene import PLAIN_LABELS, BedScene
+from bedview.picture.bed_scene import PLAIN_LABELS, BedScene, TouchKind
 
 _SAID = {
     Position.WORK: marked("working"),
     Position.UPPER: marked("upper working"),
     Position.HOLD: marked("hold"),
 }
+
+_TO_TOUCH = marked("to be touched now")
+_MARKED = {TouchKind.CHOOSE: marked("chosen"), TouchKind.POINT: marked("pointed out")}
 
 
 def needles_in_words(indices: Iterable[int], needles: int) -> str:
@@ -134,6 +137,14 @@ def _count_of_loops(scene: BedScene, needle: int, *, named: bool) -> str:
     return text.format(count=loops, yarn=scene.yarns[scene.loop_yarn[needle]].name)
 
 
+def _marked_as(scene: BedScene, needle: int) -> list[str]:
+    """What a needle is marked as: chosen, pointed out, or the next that hands touch."""
+    said = {_MARKED.get(touch.kind, _TO_TOUCH) for touch in scene.touches if needle in touch.needles}
+    if any(touch.target == needle for touch in scene.touches):
+        said.add(_TO_TOUCH)
+    return sorted(said)
+
+
 def needle_in_words(scene: BedScene, needle: int) -> str:
     """One needle: its name, where it stands and what it bears."""
     position = Position(int(scene.positions[needle]))
@@ -145,6 +156,5 @@ def needle_in_words(scene: BedScene, needle: int) -> str:
         parts.append(ngettext("one wrap", "{count} wraps", wraps).format(count=wraps))
     if needle == scene.tip:
         parts.append(_("the yarn leaves from here"))
-    if needle in scene.touched():
-        parts.append(_("to be touched now"))
+    parts.extend(_(said) for said in _marked_as(scene, needle))
     return ", ".join(parts)

@@ -83,6 +83,13 @@ def test_with_the_hold_cams_off_held_needles_knit_too() -> None:
     assert "hold cams are off" in answer(question, range(7), WORDS).says
 
 
+def test_a_right_none_is_told_why() -> None:
+    wrapped = ask(held(L4), Asks.WRAPPED, WORDS)
+    assert "L4 is in hold on the far side" in answer(wrapped, [], WORDS).says
+    gap = ask(held(R4), Asks.GAP, WORDS)
+    assert answer(gap, [], WORDS).says == "R4 is in hold where the yarn comes from, so the row wraps it."
+
+
 def test_asking_leaves_the_bed_as_it_is() -> None:
     timeline = held(L4)
     lines, passes = timeline.lines, timeline.passes

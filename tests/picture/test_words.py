@@ -1,6 +1,7 @@
 from dataclasses import replace
 
 import numpy as np
+import pytest
 
 from bedview.bed.needles import Position, Side
 from bedview.picture.bed_scene import Touch, TouchKind, View, empty_scene
@@ -80,3 +81,17 @@ def test_positions_are_called_as_the_machine_calls_them() -> None:
     assert bed_in_words(scene).startswith("L2 working, L1 to R2 front,")
     assert needle_in_words(scene, 0).startswith("L4, park,")
     assert needle_in_words(scene, 3).startswith("L1, front,")
+
+
+@pytest.mark.parametrize(
+    ("kind", "said"),
+    [
+        (TouchKind.CHOOSE, "chosen"),
+        (TouchKind.POINT, "pointed out"),
+        (TouchKind.WRAP, "to be touched now"),
+    ],
+)
+def test_what_is_marked_is_told_apart(kind: TouchKind, said: str) -> None:
+    scene = replace(standing("owwo", loops="0110"), touches=(Touch(kind, (1,)),))
+    assert needle_in_words(scene, 1) == f"L1, working, one loop, {said}"
+    assert needle_in_words(scene, 2) == "R1, working, one loop"

@@ -9,6 +9,7 @@ import re
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleInterface
 from pytestqt.qtbot import QtBot
 
@@ -18,7 +19,10 @@ from bedview.lessons.grading import solution_actions, started
 from bedview.lessons.hands import perform
 from bedview.lessons.lesson import Lesson
 from bedview.lessons.lesson_file import lesson_names
-from tests.ui.learning import do_by_keys, learn_page, lesson_view
+from bedview.ui.learn import message_card
+from bedview.ui.learn.foretell_view import ForetellView
+from bedview.ui.learn.tools import Tool
+from tests.ui.learning import do_by_keys, learn_page, lesson_view, press
 
 STANDS = {
     "out of work": Position.OUT,
@@ -76,3 +80,50 @@ def test_the_words_follow_every_move_of_a_lesson(qtbot: QtBot, tmp_path: Path, n
         do_by_keys(view, dict(item))
         timeline = perform(timeline, action)
         assert_heard(bed, lesson, timeline.state, yarns)
+
+
+# -- what is said by itself -------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def announced(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """What a reader is asked to say."""
+    said: list[str] = []
+    monkeypatch.setattr(message_card, "announce", lambda _widget, text: said.append(text))
+    return said
+
+
+def test_a_lesson_that_is_opened_is_read_out(qtbot: QtBot, tmp_path: Path, announced: list[str]) -> None:
+    lesson = lesson_view(learn_page(qtbot, tmp_path), "carriage-side").lesson
+    (heard,) = announced
+    for text in (lesson.title, *lesson.says, lesson.task, "0 to 3 bring to a position"):
+        assert text in heard
+
+
+def test_a_question_is_read_out_and_so_is_the_next(
+    qtbot: QtBot, tmp_path: Path, announced: list[str]
+) -> None:
+    page = learn_page(qtbot, tmp_path)
+    page.foretell()
+    view = page.view
+    assert isinstance(view, ForetellView)
+    for _ in range(2):
+        assert view.question.text() in announced[-1]
+        press(Qt.Key.Key_Return)
+        assert announced[-1].startswith(("Right.", "Not quite."))
+        press(Qt.Key.Key_Return)
+
+
+def test_why_is_asked_once(qtbot: QtBot, tmp_path: Path, announced: list[str]) -> None:
+    lesson_view(learn_page(qtbot, tmp_path), "carriage-side")
+    press("?")
+    assert announced[-1].startswith("Why? Row 4: ")
+
+
+def test_buttons_are_named_by_what_stands_on_them(qtbot: QtBot, tmp_path: Path) -> None:
+    view = lesson_view(learn_page(qtbot, tmp_path), "carriage-side")
+    for button in (view.check, view.hint, view.show_me):
+        assert button.accessibleName().startswith(button.plain_text())
+    assert view.bench.tools.buttons[Tool.PUSH].accessibleName() == "Push the carriage to the left (key K)"
+    press("k")
+    assert view.bench.tools.buttons[Tool.PUSH].accessibleName() == "Push the carriage to the right (key K)"

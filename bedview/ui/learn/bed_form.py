@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from string import Formatter
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QIntValidator, QResizeEvent
@@ -61,14 +62,22 @@ class BedForm(QWidget):
         self.yarns.setAccessibleName(self.tr("Yarns"))
         self.begin = Button(self.tr("Lay out this bed"), theme)
         self.begin.clicked.connect(self._lay_out_bed)
+        sentence = self.tr(
+            "A bed of {needles} needles, {pitch} mm apart; carriage on the {carriage} yarns: {yarns}"
+        )
+        gaps: dict[str, QWidget] = {
+            "needles": self.needles,
+            "pitch": self.pitch,
+            "carriage": self.carriage,
+            "yarns": self.yarns,
+        }
         self._shown: list[QWidget] = []
-        for text, widget in (
-            (self.tr("A bed of"), self.needles),
-            (self.tr("needles,"), self.pitch),
-            (self.tr("mm apart; carriage on the"), self.carriage),
-            (self.tr("yarns:"), self.yarns),
-        ):
-            self._shown += [Label(text, tone="quiet"), widget]
+        # The entries stand where the language puts them in its sentence.
+        for text, gap, _form, _way in Formatter().parse(sentence):
+            if text.strip():
+                self._shown.append(Label(text.strip(), tone="quiet"))
+            if gap is not None:
+                self._shown.append(gaps[gap])
         self._shown.append(self.begin)
         for each in self._shown:
             each.setParent(self)

@@ -148,7 +148,8 @@ class ForetellView(QWidget):
         self.bed.go_to(timeline.bed.needles // 2)
         state = timeline.state
         cams = self.tr("The hold cams are on.") if state.hold_cams else self.tr("The hold cams are off.")
-        self.card.say(Told(Tone.PLAIN, self.tr("{cams} Choose, then see.").format(cams=cams)))
+        told = Told(Tone.PLAIN, self.tr("{cams} Choose, then see.").format(cams=cams))
+        self.card.say(told, f"{self.question.text()} {self.source.text()}")
 
     def _show_none_due(self) -> None:
         self.question.setText(self.tr("That was all for now."))
@@ -157,22 +158,23 @@ class ForetellView(QWidget):
         if due is not None:
             text = self.tr("The next question comes back {when}.").format(when=when_again(due, self._now()))
         self.source.setText(text)
-        self.card.say(Told(Tone.PLAIN, self.tr("Nothing is due. Come back when it is.")))
+        told = Told(Tone.PLAIN, self.tr("Nothing is due. Come back when it is."))
+        self.card.say(told, f"{self.question.text()} {self.source.text()}")
 
     def _scene(self, timeline: Timeline, marked: frozenset[int] | None = None) -> BedScene:
         assert self.run.rows is not None
-        touches = self._marks(self.chosen if marked is None else marked)
+        touches = self._marks(self.chosen) if marked is None else self._marks(marked, TouchKind.POINT)
         seen = yarns_seen(self.run.rows)
         return scene_of(timeline.fabric, timeline.state, seen, touches=touches, view=self._view)
 
-    def _marks(self, chosen: frozenset[int]) -> tuple[Touch, ...]:
-        """Chosen needles, or the pairs beside chosen gaps."""
+    def _marks(self, chosen: frozenset[int], kind: TouchKind = TouchKind.CHOOSE) -> tuple[Touch, ...]:
+        """Chosen needles, or the pairs beside chosen gaps; after the answer, those it is about."""
         if not chosen:
             return ()
         question = self.run.question
         if question is not None and question.asks is Asks.GAP:
-            return tuple(Touch(TouchKind.POINT, (left, left + 1)) for left in sorted(chosen))
-        return (Touch(TouchKind.POINT, tuple(sorted(chosen))),)
+            return tuple(Touch(kind, (left, left + 1)) for left in sorted(chosen))
+        return (Touch(kind, tuple(sorted(chosen))),)
 
     # -- choosing -----------------------------------------------------------------------------------------
 

@@ -67,7 +67,7 @@ class LessonTile(QAbstractButton):
 
     @override
     def minimumSizeHint(self) -> QSize:
-        return QSize(self._theme.px(200), self._theme.px(60))
+        return QSize(self._theme.px(200), self._theme.px(54))
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:

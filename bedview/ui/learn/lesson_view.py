@@ -68,13 +68,13 @@ class LessonView(QWidget):
         self._theme = theme
         self._place = place
         self._has_questions, self._tiles = has_questions, tiles
-        self.task = FittedLabel(theme, 2.75, bold=True)
+        self.task = FittedLabel(theme, 2.375, bold=True)
         self.says = FittedLabel(theme, 1.5, tone="quiet")
         self.check = ToolButton(
-            self.tr("Check"), "C", theme, ButtonKind.PRIMARY, says=self.tr("Is it right?")
+            self.tr("Check"), "C", theme, ButtonKind.PRIMARY, says=self.tr("Check: is it right?")
         )
         self.hint = ToolButton(self.tr("Hint"), "I", theme)
-        self.show_me = ToolButton(self.tr("Show me"), "S", theme, says=self.tr("See it done"))
+        self.show_me = ToolButton(self.tr("Show me"), "S", theme, says=self.tr("Show me: see it done"))
         self.undo = Button("↶", theme, says=self.tr("Undo (Ctrl+Z)"))
         self.redo = Button("↷", theme, says=self.tr("Redo (Ctrl+Y)"))
         self.more = Button("⋯", theme, says=self.tr("For the class, and on paper"))
@@ -116,8 +116,8 @@ class LessonView(QWidget):
         words = QHBoxLayout(self._words)
         words.setContentsMargins(px(24), 0, px(24), 0)
         words.setSpacing(px(28))
-        words.addWidget(self.task, 6)
-        words.addWidget(self.says, 5)
+        words.addWidget(self.task, 5)
+        words.addWidget(self.says, 6)
         for button in (self.foretell, self.next_lesson):
             self.bench.card.after.addWidget(button)
             button.hide()
@@ -142,7 +142,15 @@ class LessonView(QWidget):
         self.task.setText(self.lesson.task)
         self.says.setText("\n".join(self.lesson.says))
         self._follow()
-        self.bench.say(Told(Tone.PLAIN, self.first_words()))
+        # Readers hear at once what others see at a glance.
+        self.bench.say(Told(Tone.PLAIN, self.first_words()), self._read_out())
+
+    def _read_out(self) -> str:
+        """What a reader says of the lesson when it is opened: its title, what it is about, the task, keys."""
+        keys = self.tr(
+            "Arrows go along the needles, Space chooses, 0 to 3 bring to a position, question mark asks why."
+        )
+        return " ".join((f"{self.head.title.text()}.", *self.lesson.says, self.lesson.task, keys))
 
     def first_words(self) -> str:
         """What hands can do here, said before they do anything."""

@@ -89,8 +89,8 @@ class MessageCard(QFrame):
         least = self._theme.px(62 if 0 < page_height < self._theme.px(TIGHT_PX) else 78)
         self.setFixedHeight(max(least, round(0.11 * page_height)))
 
-    def say(self, told: Told) -> None:
-        """Say something, to readers too."""
+    def say(self, told: Told, first: str = "") -> None:
+        """Say something, to readers too; they hear besides what stands elsewhere on the page ``first``."""
         self.told = told
         headings = {
             Tone.PLAIN: "",
@@ -112,4 +112,7 @@ class MessageCard(QFrame):
             self.setProperty("part", part)
             self.style().unpolish(self)
             self.style().polish(self)
-        announce(self, f"{heading}. {told.text}" if heading else told.text)
+        stop = "" if heading.endswith("?") else "."
+        announce(
+            self, " ".join(each for each in (first, f"{heading}{stop}" if heading else "", told.text) if each)
+        )

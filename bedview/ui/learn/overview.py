@@ -155,7 +155,8 @@ class Overview(QWidget):
     def show_learners(self, names: Sequence[str], learner: str | None) -> None:
         """Say whose progress it is, and who else there is."""
         text = self.tr("Learner: {name} ▾").format(name=learner) if learner else self.tr("Who learns? ▾")
-        self.learner.say(text, self.tr("Whose progress is kept on this machine"))
+        self.learner.say(text)
+        self.learner.setToolTip(self.tr("Whose progress is kept on this machine"))
         self._not_kept.setVisible(learner is None)
         menu = self._learners
         menu.clear()

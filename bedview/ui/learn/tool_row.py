@@ -176,7 +176,12 @@ class ToolRow(QWidget):
         if Tool.PUSH in self.buttons:
             to_left = state.carriage is Side.RIGHT
             text = self.tr("← Push the carriage") if to_left else self.tr("Push the carriage →")
-            self.buttons[Tool.PUSH].say(text)
+            says = (
+                self.tr("Push the carriage to the left")
+                if to_left
+                else self.tr("Push the carriage to the right")
+            )
+            self.buttons[Tool.PUSH].say(text, says)
         if Tool.THREAD in self.buttons:
             text = self.tr("Thread ▾") if self._has_yarn_menu else self.tr("Thread the yarn")
             self.buttons[Tool.THREAD].say(text, self.tr("Thread a yarn"))

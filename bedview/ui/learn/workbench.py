@@ -115,9 +115,9 @@ class Workbench(QWidget):
 
     # -- what is shown ------------------------------------------------------------------------------------
 
-    def say(self, told: Told) -> None:
-        """Say something; the needles it is about flash."""
-        self.card.say(told)
+    def say(self, told: Told, first: str = "") -> None:
+        """Say something; the needles it is about flash, and readers hear something else ``first``."""
+        self.card.say(told, first)
         flashed = bool(self._flashing)
         self._stop_flashing()
         if told.needles:
@@ -162,7 +162,7 @@ class Workbench(QWidget):
             return (Touch(TouchKind.PLACE, moved, to=to),) if moved else ()
         if self._flashing:
             return (Touch(TouchKind.POINT, self._flashing),) if self._flashes_left % 2 == 0 else ()
-        return (Touch(TouchKind.POINT, self.hands.chosen),) if self.hands.chosen else ()
+        return (Touch(TouchKind.CHOOSE, self.hands.chosen),) if self.hands.chosen else ()
 
     def _flash_on(self) -> None:
         self._flashes_left -= 1
