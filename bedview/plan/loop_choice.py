@@ -79,10 +79,12 @@ class LoopLength:
                 return filled(sentence, tension=self.gauge.tension, state=self._rest())
             case Basis.OTHER_YARN:
                 assert self.gauge is not None
-                sentence = gettext("no gauge of this yarn: that of '{yarn}' at tension {tension:g} taken")
+                sentence = gettext(
+                    "for want of a gauge of this yarn by that of '{yarn}' at tension {tension:g}"
+                )
                 return filled(sentence, yarn=self.gauge.yarn, tension=self.gauge.tension)
             case Basis.PITCH:
-                sentence = gettext("no gauge: {times} needle pitches a stitch taken")
+                sentence = gettext("for want of a gauge with {times} needle pitches a stitch")
                 return filled(sentence, times=LOOP_IN_PITCHES)
 
     def _rest(self) -> str:
