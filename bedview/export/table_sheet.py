@@ -11,6 +11,7 @@ from bedview.bed.needles import format_needles
 from bedview.plan.instructions import heading
 from bedview.plan.procedure import Procedure
 from bedview.plan.steps import Step
+from bedview.plan.words import Words
 
 COLUMNS: Final = (
     "step",
@@ -32,13 +33,30 @@ COLUMNS: Final = (
 _FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
 
 
+def _as_it_stands(sentence: str) -> str:
+    return sentence
+
+
+def _english(one: str, many: str, count: int) -> str:
+    return one if count == 1 else many
+
+
 def table_text(procedure: Procedure) -> str:
-    """The table with its head."""
+    """The table with its head, in English whatever language people are spoken to in."""
+    piece = procedure.piece
+    procedure = procedure.spoken(_EnglishWords(piece.bed.needles, piece.yarns))
     text = io.StringIO(newline="")
     writer = csv.writer(text)
     writer.writerow(COLUMNS)
     writer.writerows(_lines(procedure))
     return text.getvalue()
+
+
+class _EnglishWords(Words):
+    """Sentences as they stand in the code: what programs read must not follow the language."""
+
+    gettext = staticmethod(_as_it_stands)
+    ngettext = staticmethod(_english)
 
 
 def _lines(procedure: Procedure) -> Iterator[tuple[object, ...]]:

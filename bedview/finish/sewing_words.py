@@ -115,16 +115,19 @@ class SewingWords:
         more = len(longer.loops) - len(shorter.loops)
         if not shorter.is_side or not longer.is_side:
             return self._ease_by_rule(longer, shorter)
-        text = self._names.ngettext(
-            "Ease: take up two bars of {edge} at once, one time, near the middle.",
-            "Ease: take up two bars of {edge} at once, {count} times, spread evenly{where}.",
-            more,
-        )
-        where = ""
+        edge = self._names.short(longer, shorter)
         if 1 < more <= len(shorter.loops):
             first, second = spread_inside(len(shorter.loops), more)[:2]
-            where = self._(", about every {rows}").format(rows=self._names.rows(second - first))
-        return text.format(edge=self._names.short(longer, shorter), count=more, where=where)
+            text = self._(
+                "Ease: take up two bars of {edge} at once, {count} times, spread evenly, about every {rows}."
+            )
+            return text.format(edge=edge, count=more, rows=self._names.rows(second - first))
+        text = self._names.ngettext(
+            "Ease: take up two bars of {edge} at once, one time, near the middle.",
+            "Ease: take up two bars of {edge} at once, {count} times, spread evenly.",
+            more,
+        )
+        return text.format(edge=edge, count=more)
 
     def _ease_by_rule(self, longer: SeamSide, shorter: SeamSide) -> str:
         """Rows and stitches are not of one size: so many of the one go to so many of the other."""

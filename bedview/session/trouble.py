@@ -185,9 +185,11 @@ def _stack_words(procedure: Procedure, state: BedState, needle: int) -> list[str
         parts.append(words.ngettext("{count} loop", "{count} loops", loops).format(count=loops))
     if wraps:
         parts.append(words.ngettext("{count} wrap", "{count} wraps", wraps).format(count=wraps))
-    both = words.gettext(" and ").join(parts)
+    load = parts[0]
+    if len(parts) > 1:
+        load = words.gettext("{first} and {last}").format(first=parts[0], last=parts[1])
     text = words.gettext("{needle} bears {load} here: hang all of it back.")
-    return [text.format(needle=words.needles([needle]), load=both)]
+    return [text.format(needle=words.needles([needle]), load=load)]
 
 
 # -- counter ----------------------------------------------------------------------------------------------

@@ -3,11 +3,14 @@
 import csv
 import io
 import xml.etree.ElementTree as ET
+from collections.abc import Iterator
+from gettext import NullTranslations
 from pathlib import Path
 
 import pytest
 from PySide6.QtGui import QImage
 
+from bedview import language
 from bedview.bed.needles import format_needles, parse_needles
 from bedview.export.sheet import ENDINGS, SheetError, sheet_bytes, write_sheet
 from bedview.export.table_sheet import COLUMNS, as_text
@@ -47,6 +50,33 @@ def test_the_table_of_a_little_heel() -> None:
     assert [line["row"] for line in lines if line["row"]] == [str(row) for row in range(1, 41)]
     assert lines[4]["hands"] == "Set the hold cams to on. Bring L5 to hold"
     assert (lines[4]["knit"], lines[4]["wrapped"]) == ("L4-R5", "L5")
+
+
+class Whispering(NullTranslations):
+    """A language that says everything in brackets."""
+
+    def gettext(self, message: str) -> str:
+        return f"({message})"
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        return f"({super().ngettext(msgid1, msgid2, n)})"
+
+
+@pytest.fixture
+def whispered() -> Iterator[None]:
+    language.use(Whispering(), "xx")
+    yield
+    language.use(NullTranslations())
+
+
+@pytest.mark.usefixtures("whispered")
+@pytest.mark.parametrize("name", ["harbour-bootee", "mountain-hut-hat"])
+def test_the_table_is_the_same_in_every_language(name: str) -> None:
+    spoken = sheet_bytes(*demo(name), ".csv"), sheet_bytes(*demo(name), ".txt")
+    language.use(NullTranslations())
+    assert spoken[0] == sheet_bytes(*demo(name), ".csv")
+    # What people read did follow.
+    assert spoken[1] != sheet_bytes(*demo(name), ".txt")
 
 
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@a", "\tb", "\rc"])

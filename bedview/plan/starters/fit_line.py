@@ -62,17 +62,18 @@ class FitLine:
         """The line as a sentence: "Round the foot: 20.3 cm asked, 20.0 cm knitted; body 22.5 cm"."""
         asked, got, body = self.figures(unit, comma=comma)
         if self.got is None:
-            sentence = gettext("{measure}: {bound}{asked} asked; the part it is measured on has changed")
+            sentence = gettext("{measure}: {asked} asked; the part it is measured on has changed")
         elif self.body is None:
-            sentence = gettext("{measure}: {bound}{asked} asked, {got} knitted")
+            sentence = gettext("{measure}: {asked} asked, {got} knitted")
         else:
-            sentence = gettext("{measure}: {bound}{asked} asked, {got} knitted; body {body}")
+            sentence = gettext("{measure}: {asked} asked, {got} knitted; body {body}")
+        wanted = {
+            "near": "{size}",
+            "at_least": gettext("at least {size}"),
+            "at_most": gettext("at most {size}"),
+        }
         said = sentence.format(
-            measure=gettext(self.measure),
-            bound={"near": "", "at_least": gettext("at least "), "at_most": gettext("at most ")}[self.bound],
-            asked=asked,
-            got=got,
-            body=body,
+            measure=gettext(self.measure), asked=wanted[self.bound].format(size=asked), got=got, body=body
         )
         why = self.why()
         return f"{said}. {why}" if why else said
