@@ -107,7 +107,7 @@ def test_where_a_gauge_is_missing_the_default_is_named() -> None:
     no_gauge = need([cast_on(), plain(10)], gauges=[]).loops[0]
     assert no_gauge.basis is Basis.PITCH
     assert no_gauge.mm == pytest.approx(9 * LOOP_IN_PITCHES)
-    assert "no gauge" in no_gauge.says()
+    assert "for want of a gauge" in no_gauge.says()
     other_dial = need([cast_on(tension=7), plain(10)]).loops[0]
     assert other_dial.basis is Basis.OTHER_TENSION
     assert "at tension 6" in other_dial.says()
