@@ -63,7 +63,7 @@ class LessonTile(QAbstractButton):
 
     @override
     def sizeHint(self) -> QSize:
-        return QSize(self._theme.px(300), self._theme.px(64))
+        return QSize(self._theme.px(300), self._theme.px(58))
 
     @override
     def minimumSizeHint(self) -> QSize:
