@@ -253,7 +253,8 @@ class _Maker:
             if event.is_pass:
                 break
             if isinstance(action, Note):
-                notes.append(action.text)
+                # What starters and demos note is translated too.
+                notes.append(self._(action.text))
         if notes:
             first, *others = reversed(notes)
             yield MakingStep(StepKind.NOTE, self._("Before you begin"), first, tuple(others))

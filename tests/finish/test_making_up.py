@@ -1,5 +1,6 @@
 import pytest
 
+from bedview import catalogue, language
 from bedview.finish.cards import technique_card
 from bedview.finish.finish_plan import FinishPlan
 from bedview.finish.making_up import making_up
@@ -146,6 +147,18 @@ def test_notes_after_the_last_row_are_read_before_anything_is_sewn() -> None:
     assert (first.kind, first.title) == (StepKind.NOTE, "Before you begin")
     assert first.says.startswith("After grafting, run a thread")
     assert StepKind.NOTE not in {step.kind for step in others}
+
+
+def test_notes_of_demos_are_read_in_the_language_in_use() -> None:
+    plan = demo("mountain-hut-hat")
+    english = making_up(plan)[0].says
+    catalogue.speak("de")
+    try:
+        german = making_up(plan)[0].says
+        assert german == language.gettext(english)
+    finally:
+        catalogue.speak("en")
+    assert german != english
 
 
 def test_every_card_that_a_step_names_is_there() -> None:

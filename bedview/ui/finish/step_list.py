@@ -95,14 +95,17 @@ class StepList(QScrollArea):
             yield
 
     def _make_some(self) -> None:
-        until = perf_counter() + _SLICE_S
+        until, made = perf_counter() + _SLICE_S, False
         while self._coming is not None:
             try:
                 next(self._coming)
             except StopIteration:
+                if made:
+                    return  # What opens the first step has a turn of its own.
                 self._coming = None
                 self._slices.stop()
                 self.completed.emit()
+            made = True
             if perf_counter() >= until:
                 return
 
