@@ -120,7 +120,8 @@ def test_answers_name_the_needles_and_the_reason() -> None:
     knit, wrapped, gap = rows_asked(lesson)[0].questions
     assert answer_words(knit, lesson.words()).startswith("Row 5 knits L6 to R5.")
     assert answer_words(wrapped, lesson.words()).startswith("Row 5 wraps R6. R6 is in hold")
-    assert answer_words(gap, lesson.words()) == "No gap shows."
+    why = "R6 is in hold where the yarn comes from, so the row wraps it."
+    assert answer_words(gap, lesson.words()) == f"No gap shows. {why}"
 
 
 def test_boxes_stand_under_their_needles_and_gaps_between_them() -> None:
