@@ -176,6 +176,23 @@ def test_needles_that_are_none_are_told_in_one_line(qtbot: QtBot, text: str, sai
     assert piece.piece == Piece.read(BAG), "nothing is lost"
 
 
+def test_a_row_that_is_none_is_refused_in_plain_words(qtbot: QtBot) -> None:
+    page = shown(qtbot, bag())
+    page.choose(1)
+    page.part.reminders.add.click()
+    QApplication.processEvents()
+    row = page.part.reminders.rows[0][0]
+    for text, said in (
+        ("abc", "'abc' is not a number."),
+        ("-3", "Nothing below 0 fits here."),
+        ("2.5", "Only whole numbers fit here."),
+    ):
+        paste(row, text)
+        assert page.part.reminders.wrong.text() == said
+    assert page.editor.part is not None
+    assert [each.row for each in page.editor.part.reminders] == [0]
+
+
 def paste(entry: QWidget, text: str) -> None:
     entry.setFocus()
     QApplication.clipboard().setText(text)

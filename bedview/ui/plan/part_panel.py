@@ -269,7 +269,7 @@ class PartPanel(Card):
                 {"title": value}, self.tr("Title of a part"), f"{self._editor.place} title"
             )
         except EditError as error:
-            self._editor.told.emit(f"{error.message}.")
+            self._editor.told.emit(f"{error.message[:1].upper()}{error.message[1:]}.")
 
     def _repeat_or_apart(self) -> None:
         if isinstance(self._editor.part, RepeatSegment):

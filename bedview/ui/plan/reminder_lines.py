@@ -14,6 +14,7 @@ from bedview.session.parts_editor import PartsEditor
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
 from bedview.ui.plan.entries import TextEntry
+from bedview.ui.plan.measures import Measures
 from bedview.ui.theme import Theme
 
 
@@ -64,7 +65,7 @@ class ReminderLines(QWidget):
         grid.setColumnStretch(2, 1)
         self.rows = []
         for number in range(count):
-            row, text = TextEntry(int, str, step=1), TextEntry(str.strip, str)
+            row, text = TextEntry(Measures().read_whole, str, step=1), TextEntry(str.strip, str)
             away = Button("×", self._theme, ButtonKind.QUIET, says=self.tr("Take this reminder out"))
             row.setFixedWidth(self._theme.px(58))
             away.setFixedWidth(self._theme.px(40))
