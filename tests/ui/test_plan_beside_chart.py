@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLabel, QWidget
+from PySide6.QtWidgets import QApplication, QColorDialog, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from bedview.plan.piece import Piece
@@ -174,6 +175,18 @@ def test_needles_that_are_none_are_told_in_one_line(qtbot: QtBot, text: str, sai
     paste(line.entry, text)
     assert line.wrong.text() == said
     assert piece.piece == Piece.read(BAG), "nothing is lost"
+
+
+def test_a_colour_is_chosen_by_looking(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    piece = bag()
+    page = shown(qtbot, piece)
+    page.show_tab("yarn")
+    card = page.yarn.cards[0]
+    card.more.click()
+    for chosen, there in ((QColor("#aa3355"), "#aa3355"), (QColor(), "#aa3355")):
+        monkeypatch.setattr(QColorDialog, "getColor", lambda *_, chosen=chosen: chosen)
+        QTest.mouseClick(card.colours, Qt.MouseButton.LeftButton)
+        assert piece.piece.yarns[0].colour == there
 
 
 def test_a_row_that_is_none_is_refused_in_plain_words(qtbot: QtBot) -> None:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtGui import QColor
+from PySide6.QtWidgets import QColorDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from bedview.plan.loop_choice import tex_of
 from bedview.plan.piece import Gauge, Piece, Yarn
@@ -62,6 +63,7 @@ class YarnCard(Card):
         self.lines: dict[str, FormLine] = {}
         self._make_lines()
         self.more = Button(self.tr("Colour, thickness and use"), theme, ButtonKind.LINK)
+        self.colours = Button(self.tr("Choose a colour…"), theme, ButtonKind.CHIP)
         self.gauge_list = QVBoxLayout()
         self.takes = Label(tone="quiet", wraps=True)
         self.swatches = Button(self.tr("Swatches…"), theme, ButtonKind.CHIP)
@@ -76,11 +78,14 @@ class YarnCard(Card):
             self.column.addWidget(widget)
         self.column.addWidget(self.more, 0, Qt.AlignmentFlag.AlignLeft)
         self.column.addWidget(self.details)
+        self.column.addWidget(self.colours, 0, Qt.AlignmentFlag.AlignRight)
         self.column.addLayout(self.gauge_list)
         self.column.addLayout(buttons)
         self.column.addWidget(self.takes)
         self.column.addWidget(self.at_hand)
         self.details.hide()
+        self.colours.hide()
+        self.colours.clicked.connect(self._choose_colour)
         self.more.clicked.connect(self.show_details)
         self.swatches.clicked.connect(lambda: self.swatches_wanted.emit(self._place))
         self.regauge.clicked.connect(lambda: self.regauge_wanted.emit(self._place))
@@ -112,6 +117,7 @@ class YarnCard(Card):
     def show_details(self) -> None:
         """Show colour, thickness and use."""
         self.details.show()
+        self.colours.show()
         self.more.hide()
 
     def refresh(self, piece: Piece, need: YarnNeed, swatches: tuple[KnittedSwatch, ...]) -> None:
@@ -182,6 +188,12 @@ class YarnCard(Card):
             return
         if piece != self._editor.opened.piece:
             self._editor.opened.revise(piece, self.tr("Yarn"), gesture)
+
+    def _choose_colour(self) -> None:
+        now = QColor(self._editor.opened.piece.yarns[self._place].colour or "")
+        chosen = QColorDialog.getColor(now, self, self.tr("Colour of the yarn"))
+        if chosen.isValid():
+            self._put("colour", chosen.name())
 
     def _without(self, gauge: Gauge) -> None:
         kept = [
