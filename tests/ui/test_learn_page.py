@@ -263,6 +263,23 @@ def test_the_bench_is_found_as_it_was_left_by_another_start(
     assert again.hands.bench.timeline.lines == 0
 
 
+def test_a_wrap_is_explained_also_when_the_row_that_made_it_is_long_past(page: LearnPage) -> None:
+    view = bench_view(page)
+    cast_on_and_knit(view, 2)
+    for item in (
+        {"do": "hold_cams"},
+        {"do": "place", "needles": "R6", "position": "hold"},
+        {"do": "knit", "rows": 2},
+    ):
+        do_by_keys(view, item)
+    choose("R6")
+    press("?")
+    assert view.bench.card.text.text() == (
+        "Row 3: R6 is in hold where the yarn comes from, so the row wraps it. "
+        "Row 4: R6 is in hold on the far side: the yarn turns before it and does not wrap it."
+    )
+
+
 def test_a_gap_is_explained_beside_either_needle(page: LearnPage) -> None:
     view = bench_view(page)
     cast_on_and_knit(view, 2)

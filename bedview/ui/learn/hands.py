@@ -247,8 +247,12 @@ class Hands(QObject):
     # -- why ----------------------------------------------------------------------------------------------
 
     def why_needle(self, needle: int) -> None:
-        """Say why a needle bears what it bears, and why a gap shows beside it."""
+        """Say why a needle bears what it bears, its wrap first, and why a gap shows beside it."""
         told = [self.bench.why_needle(needle)]
+        fabric, top = self.bench.timeline.fabric, int(self.bench.state.top[needle])
+        wrap = next((loop for loop in fabric.stack(top) if fabric.is_wrap(loop)), None)
+        if wrap is not None and self.bench.why_loop(wrap) not in told:
+            told.insert(0, self.bench.why_loop(wrap))
         for left in (needle - 1, needle):
             why = self.bench.why_gap(left) if left >= 0 else ""
             if why:
