@@ -2,7 +2,7 @@
 
 Needles keep their distance from the middle of the bed, edge by edge; rows keep their length, and whether they
 are even or odd, so that the carriage stands where it stood. Lengths stay as they are written. What was
-written action by action is carried over as far as it only names stretches of needles and rows.
+written action by action is carried over as far as it only names stretches of needles and rows, or only wraps.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from bedview.language import gettext as _
 from bedview.language import number
 from bedview.plan.gauge import Rounding
 from bedview.plan.gauge_passes import follow_passes
+from bedview.plan.gauge_places import follow_needles, names_places
 from bedview.plan.piece import BedPlan, Gauge, Piece
 from bedview.plan.problems import first_problem
 from bedview.plan.procedure import PlanError, Procedure, compile_piece
@@ -85,14 +86,17 @@ def carried(procedure: Procedure, old: Gauge, ground: NewGround) -> Carried:
     carrier = _Carrier(procedure, old, ground)
     document = carrier.document()
     piece = _read(document)
-    for _turn in range(_hung_edges(document) + 1):
+    for _turn in range(_followed_parts(document) + 1):
         new, trouble = _compiled(piece)
         document = follow_passes(document, procedure, new)
+        document, lost = follow_needles(document, procedure, new)
         document["segments"] = carrier.with_times(document["segments"], new)
         if (followed := _read(document)) == piece:
             break
         piece = followed
     new, trouble = _compiled(piece)
+    for place in sorted(lost):
+        carrier.leave(document["segments"][place], place)
     return Carried(piece, new, trouble, tuple(carrier.left))
 
 
@@ -110,8 +114,9 @@ def _compiled(piece: Piece) -> tuple[Procedure, str]:
         return error.procedure, error.message
 
 
-def _hung_edges(document: Document) -> int:
-    return sum("edge" in segment for segment in document["segments"])
+def _followed_parts(document: Document) -> int:
+    """Parts that can only be carried over when those before them are."""
+    return sum("edge" in segment or names_places(segment) for segment in document["segments"])
 
 
 class _Carrier:
@@ -222,11 +227,15 @@ class _Carrier:
             "repeat": self._repeat,
             "actions": self._actions,
         }
+        if len(path) == 1 and names_places(segment):
+            # Where they are is found out when the parts before it are carried over.
+            kinds |= {"actions": self._as_it_is}
         change = kinds.get(segment["kind"])
         new = dict(segment) if change is None else change(dict(segment), path)
         if segment["kind"] != "actions":
             if new.get("needles") is not None:
-                new["needles"] = self._needles(new["needles"])
+                places = new["kind"] == "bring_back" and len(path) == 1
+                new["needles"] = (self._near if places else self._needles)(new["needles"])
             if "groups" in new:
                 new["groups"] = [self._needles(group) for group in new["groups"]]
         if "edge" in new:
@@ -314,12 +323,19 @@ class _Carrier:
 
     def _actions(self, segment: Document, path: tuple[int, ...]) -> Document:
         if any(item["do"] in _SINGLE for item in segment["actions"]):
-            title = segment.get("title") or _("Part {number}").format(number=path[0] + 1)
-            said = _("{part} is written action by action, and stays as it is; look at it yourself")
-            self.left.append(said.format(part=title))
+            self.leave(segment, path[0])
             return segment
         segment["actions"] = [self._action(item) for item in segment["actions"]]
         return segment
+
+    def _as_it_is(self, segment: Document, _path: tuple[int, ...]) -> Document:
+        return segment
+
+    def leave(self, segment: Document, place: int) -> None:
+        """Say that a part, the place-th of the piece, was not carried over."""
+        title = segment.get("title") or _("Part {number}").format(number=place + 1)
+        said = _("{part} is written action by action, and stays as it is; look at it yourself")
+        self.left.append(said.format(part=title))
 
     def _action(self, item: Document) -> Document:
         if item["do"] == "knit":
