@@ -1,8 +1,8 @@
 """Needles that parts name one by one, followed to the same places of the same stretches by another gauge.
 
 What a part brings back from hold, or wraps, stands at an edge or inside of a stretch: needles side by side
-that work, or wait. By another gauge the stretches are wider or narrower; the edge of one stays its edge, and what
-lies inside keeps its share. Where the bed is parted otherwise there are no same places.
+that work, or wait. By another gauge the stretches are wider or narrower; the edge of one stays its edge, and
+what lies inside keeps its share. Where the bed is parted otherwise there are no same places.
 """
 
 from __future__ import annotations
