@@ -11,6 +11,7 @@ from bedview.bed import actions as do
 from bedview.bed.actions import Edge, MadeEdge, YarnRole
 from bedview.bed.actions import Maker as MadeBy
 from bedview.bed.needles import Position, Side
+from bedview.bed.state import OUT
 from bedview.language import gettext as _
 from bedview.plan.fields import Dial, NeedleList, Rows, TailCm, Title, YarnId
 from bedview.plan.segments.base import OldYarn, Segment, SegmentError
@@ -101,7 +102,7 @@ class CastOnSegment(Segment):
     def _waste_start(self, maker: Maker, needles: do.Needles) -> None:
         self._refuse_neighbours(maker, needles)
         state = maker.state
-        idle = (state.height == 0) & (state.position != Position.OUT)
+        idle = (state.height == 0) & (state.position != OUT)
         maker.place(np.flatnonzero(idle).tolist(), Position.OUT)
         maker.set_dial(self.tension if self.waste_tension is None else self.waste_tension)
         waste = maker.yarn_of_role(YarnRole.WASTE, self.waste, "waste")

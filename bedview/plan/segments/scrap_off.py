@@ -9,6 +9,7 @@ from pydantic import Field
 
 from bedview.bed.actions import Knit, OpenEdge, YarnRole
 from bedview.bed.needles import Position
+from bedview.bed.state import HOLD, OUT
 from bedview.language import gettext as _
 from bedview.plan.fields import Dial, NeedleList, Rows, TailCm, Title, YarnId
 from bedview.plan.segments.base import OldYarn, Segment, SegmentError
@@ -109,10 +110,10 @@ def clear_the_bed_for(maker: Maker, group: list[int]) -> None:
     state = maker.state
     apart = np.ones(state.needles, np.bool_)
     apart[group] = False
-    apart &= state.position != Position.OUT
+    apart &= state.position != OUT
     others = np.flatnonzero(apart & (state.height > 0)).tolist()
     maker.place(np.flatnonzero(apart & (state.height == 0)).tolist(), Position.OUT)
     if others:
         maker.hold(others)
-    put_away = [needle for needle in group if maker.state.position[needle] in (Position.OUT, Position.HOLD)]
-    maker.bring_back(put_away)
+    position = maker.state.position
+    maker.bring_back(needle for needle in group if position[needle] == OUT or position[needle] == HOLD)
