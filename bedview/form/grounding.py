@@ -29,7 +29,7 @@ def tip_radians(profile: Floats) -> float:
         The angle; 0 if it stands as it is, or tips over.
     """
     around = profile - profile.mean(axis=0)
-    degrees = np.arange(-FARTHEST_DEGREES, FARTHEST_DEGREES + 1)
+    degrees = np.arange(-FARTHEST_DEGREES, FARTHEST_DEGREES + 1.0)
     heights = _middle_mm(around, degrees)
     upright = place = FARTHEST_DEGREES
     way = -1 if heights[place - 1] < heights[place + 1] else 1

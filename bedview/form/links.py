@@ -113,7 +113,7 @@ class Loops:
         level: level of each node.
         pass_number: passes made when it was done.
         sizes: size of each node's stitch.
-        below: node that each is drawn through, of its own column if there are several; -1 for none.
+        below: node that each is drawn through, of several the latest of its own column; -1 for none.
         has_base: whether the node's foot is free: drawn through nothing but waste or wraps, and not cast on.
     """
 
@@ -191,7 +191,8 @@ def _wales(
         good = (node[parents] >= 0) & ~is_wrap(fabric.kind[parents])
         here, lower = upper[good], node[parents[good]]
         straight = needle[here] == needle[lower]
-        better = (below[here] < 0) | (straight & ~own_column[here])
+        # Of two in its own column, as where the edge of a hem hangs there, it continues the later one.
+        better = (below[here] < 0) | (straight & (~own_column[here] | (lower > below[here])))
         below[here[better]] = lower[better]
         own_column[here[better]] = straight[better]
         uppers.append(here)

@@ -37,6 +37,8 @@ def with_rims(net: Net, places_mm: Floats) -> Surface:
     edges = net.rim
     first, second = edges.T
     across = (net.right[first] == second) | (net.left[first] == second)
+    # Where a rim passes a node twice, as at a point, two strips would share its one rim point.
+    once = (np.bincount(first, minlength=len(net)) <= 1)[edges].all(axis=1)
     based = (net.right[first] == second) & net.has_base[first] & net.has_base[second]
     sides = (
         (~across, net.left, net.right, net.width_mm / 2),
@@ -47,7 +49,7 @@ def with_rims(net: Net, places_mm: Floats) -> Surface:
     count = len(net)
     for chosen, behind, beyond, reach_mm in sides:
         outermost = (behind >= 0) & (beyond < 0)
-        begun, ended = edges[chosen & outermost[first] & outermost[second]].T
+        begun, ended = edges[chosen & once & outermost[first] & outermost[second]].T
         nodes, place = np.unique(np.stack((begun, ended)), return_inverse=True)
         place = count + place.reshape(2, -1)
         ways = places_mm[nodes] - places_mm[behind[nodes]]

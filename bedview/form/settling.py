@@ -20,7 +20,7 @@ from bedview.form.relaxing import SHORTEST_MM, Load, Relaxer
 from bedview.form.stitch_sizes import Floats
 from bedview.form.watching import Watch
 
-FEW_NODES: Final = 2_000
+FEW_NODES: Final = 3_000
 """A level of no more nodes is thinned no further: too little of the piece would be left."""
 WORTH_THINNING: Final = 0.7
 """Share of the nodes that may be kept at most."""

@@ -53,3 +53,35 @@ def test_with_two_openings_the_first_one_knitted_is_up() -> None:
         shape = shape_of(piece)
         first, last = shape.course_of(1), shape.course_of(int(shape.pass_number.max()))
         assert shape.places_mm[first, 1].mean() > shape.places_mm[last, 1].mean()
+
+
+def sole_lies_level(shape: Shape, passes: range) -> None:
+    """The underside of a foot, knitted in these passes, is level to a fifth of its length."""
+    places = shape.places_mm[np.isin(shape.pass_number, passes)]
+    heel_to_toe = np.ptp(places[:, 0])
+    low = [
+        places[np.abs(places[:, 0] - at) < 0.1 * heel_to_toe, 1].min()
+        for at in np.quantile(places[:, 0], (0.2, 0.8))
+    ]
+    assert abs(low[0] - low[1]) < 0.2 * heel_to_toe
+
+
+@pytest.mark.parametrize("name", ["bootee", "sock"])
+def test_a_foot_stands_on_its_sole(name: str) -> None:
+    piece = find_starter(name).make({"size": "24"})
+    shape = shape_of(piece)
+    passes = int(shape.pass_number.max())
+    sole_lies_level(shape, range(int(0.6 * passes), passes))
+    # Its toe is on the ground, too, or nearly.
+    toe = shape.places_mm[shape.places_mm[:, 0] > np.quantile(shape.places_mm[:, 0], 0.9)]
+    assert toe[:, 1].min() < shape.places_mm[:, 1].min() + 0.2 * shape.extent_mm[1]
+
+
+def test_the_feet_of_a_lined_bootee_lie_above_each_other_the_outer_one_below() -> None:
+    shape = shape_of(find_starter("lined-bootee").make({"size": "24"}))
+    half = int(shape.pass_number.max()) // 2
+    outer, lining = (
+        shape.places_mm[side, 1].mean() for side in (shape.pass_number < half, shape.pass_number >= half)
+    )
+    assert outer < lining - 0.3 * shape.extent_mm[1]
+    sole_lies_level(shape, range(1, half // 2))

@@ -167,3 +167,18 @@ def test_a_seam_whose_edge_is_not_there_is_left_open_and_noted() -> None:
     seams = fabric_graph(writer.piece(), compile_piece(writer.piece())).seams
     assert seams.joins == ()
     assert "Seam 1 is left open" in seams.notes[0]
+
+
+def test_where_a_hem_hangs_on_a_stitch_the_wale_goes_on_from_the_row_before() -> None:
+    writer = Writer(4)
+    writer.knit(6)
+    every = writer.names(0, 4)
+    writer.do("hang", edge={"made_in_pass": 0, "needles": every}, needles=every)
+    writer.knit()
+    net = net_of(writer.piece())
+    last, before, cast_on = range(28, 32), set(range(24, 28)), set(range(4))
+    assert {int(net.below[node]) for node in last} == before
+    # The edge hangs there all the same, but no face is made twice.
+    hung = {node for pair in ends(net, LinkKind.WALE) if max(pair) >= 28 for node in pair} - set(last)
+    assert hung == before | cast_on
+    assert len(net.faces.quads) == 3 * 7
