@@ -44,7 +44,7 @@ def see_that_it_is_right(procedure: Procedure, piece: Piece) -> None:
 
 def with_titles(parts: Parts, dice: Random) -> Parts:
     """The same parts, some of them with titles of their own."""
-    titles = ({"title": "Here"}, {"title": "There"}, {}, {}, {})
+    titles: tuple[dict[str, str], ...] = ({"title": "Here"}, {"title": "There"}, {}, {}, {})
     return [{**part, **dice.choice(titles)} for part in parts]
 
 
