@@ -29,10 +29,7 @@ _HEAD: Final = 64.0
 
 def chart_scene(piece: Piece, procedure: Procedure) -> ChartScene:
     """The whole piece flat, with its findings."""
-    spans = [
-        (span.segment.called, span.start, span.stop - 1)
-        for span in procedure.top_spans()
-    ]
+    spans = [(span.segment.called, span.start, span.stop - 1) for span in procedure.top_spans()]
     return chart_of(procedure.timeline, spans, marks=list(_marks(piece_findings(piece, procedure))))
 
 

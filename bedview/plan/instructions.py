@@ -68,13 +68,13 @@ def heading(procedure: Procedure, span: int) -> str:
     """
     words = procedure.words
     inner = procedure.spans[span]
-    text = words.gettext(inner.segment.title or inner.segment.says)
+    text = inner.segment.called
     depth = len(inner.path)
     for outer in reversed(procedure.spans[:span]):
         above = len(outer.path)
         if above == depth - 1 and (outer.path, outer.turns) == (inner.path[:above], inner.turns[:above]):
             text = words.gettext("{repeat}, {time} of {times}: {part}").format(
-                repeat=words.gettext(outer.segment.title or outer.segment.says),
+                repeat=outer.segment.called,
                 time=inner.turns[above] + 1,
                 times=outer.segment.rounds(),
                 part=text,
