@@ -68,13 +68,15 @@ def heading(procedure: Procedure, span: int) -> str:
     """
     words = procedure.words
     inner = procedure.spans[span]
-    text = inner.segment.called
+    name = inner.segment.title or inner.segment.says
+    text = words.gettext(name)
     depth = len(inner.path)
     for outer in reversed(procedure.spans[:span]):
         above = len(outer.path)
         if above == depth - 1 and (outer.path, outer.turns) == (inner.path[:above], inner.turns[:above]):
+            name = outer.segment.title or outer.segment.says
             text = words.gettext("{repeat}, {time} of {times}: {part}").format(
-                repeat=outer.segment.called,
+                repeat=words.gettext(name),
                 time=inner.turns[above] + 1,
                 times=outer.segment.rounds(),
                 part=text,
