@@ -136,6 +136,17 @@ def browser(profile: Path) -> Iterator[Chrome]:
         driver.quit()
 
 
+@contextmanager
+def undisturbed(driver: Chrome) -> Iterator[None]:
+    """No test may leave a word in the console, or have asked for anything but the file itself."""
+    page = Page(driver)
+    page.complaints()
+    page.requested()
+    yield
+    assert page.complaints() == []
+    assert [url for url in page.requested() if not url.startswith(("file:", "data:"))] == []
+
+
 def open_page(
     driver: Chrome,
     file: Path,

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 from collections.abc import Iterator
 
 import pytest
 
-from tests.e2e.screen import LONGEST_WAIT_S, Hands, screen
-from tests.e2e.test_rehearsing import Window
+from tests.e2e.telling_program import TellingProgram, telling_program
 
 # The program as it is, and beside it one that prints what the page says, for whoever cannot see it.
 PROGRAM = """
@@ -53,27 +49,12 @@ FIRST = "Tap a needle or drag it forward; draw along the bed to choose several. 
 
 
 @pytest.fixture
-def window() -> Iterator[Window]:
-    with screen(1280, 800) as display:
-        hands = Hands(display)
-        running = subprocess.Popen(
-            [sys.executable, "-c", PROGRAM],
-            env={**os.environ, "DISPLAY": display, "QT_QPA_PLATFORM": "xcb"},
-            stdout=subprocess.PIPE,
-            text=True,
-        )
-        try:
-            yield Window(hands, running)
-        finally:
-            if running.poll() is None:
-                running.terminate()
-            running.wait(timeout=LONGEST_WAIT_S)
-            if running.stdout is not None:
-                running.stdout.close()
-            hands.close()
+def window() -> Iterator[TellingProgram]:
+    with telling_program(PROGRAM) as program:
+        yield program
 
 
-def type_needles(window: Window, first: str, last: str) -> None:
+def type_needles(window: TellingProgram, first: str, last: str) -> None:
     """Choose a stretch by its names; a keyboard says a dash by its name."""
     window.press("n")
     for sign in f"{first}-{last}":
@@ -81,7 +62,7 @@ def type_needles(window: Window, first: str, last: str) -> None:
     window.press("Return")
 
 
-def test_the_first_lesson_is_done_wrong_then_right_by_keys_alone(window: Window) -> None:
+def test_the_first_lesson_is_done_wrong_then_right_by_keys_alone(window: TellingProgram) -> None:
     window.shows("lessons")
     # The keyboard is on the lesson to go on with.
     window.press("space")
@@ -114,7 +95,7 @@ def test_the_first_lesson_is_done_wrong_then_right_by_keys_alone(window: Window)
     assert window.ended() == 0
 
 
-def test_rows_are_knitted_and_undone_by_keys_alone(window: Window) -> None:
+def test_rows_are_knitted_and_undone_by_keys_alone(window: TellingProgram) -> None:
     window.shows("lessons")
     for key in ("Tab", "Tab", "space"):
         window.press(key)

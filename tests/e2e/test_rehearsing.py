@@ -5,18 +5,13 @@ The window runs in its own process, which prints where it stands whenever that c
 
 from __future__ import annotations
 
-import os
-import queue
-import subprocess
-import sys
-import threading
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from bedview.store.piece_file import write_piece
-from tests.e2e.screen import LONGEST_WAIT_S, Hands, screen
+from tests.e2e.telling_program import TellingProgram, telling_program
 from tests.ui.desktop import HOLD_R4, STEPS, small_piece
 
 # The program as it is, and beside it one that prints what the window shows, for whoever cannot see it.
@@ -53,67 +48,15 @@ sys.exit(desktop.run(sys.argv[1], "plan"))
 """
 
 
-class Window:
-    """The program's window, as its keys and its words.
-
-    Args:
-        hands: what presses the keys.
-        running: the program.
-    """
-
-    def __init__(self, hands: Hands, running: subprocess.Popen[str]) -> None:
-        self.press = hands.press
-        self._running = running
-        self._lines: queue.Queue[str] = queue.Queue()
-        self._reader = threading.Thread(target=self._read, daemon=True)
-        self._reader.start()
-
-    def _read(self) -> None:
-        assert self._running.stdout is not None
-        for line in self._running.stdout:
-            self._lines.put(line.rstrip("\n"))
-
-    def shows(self, page: str, sentence: str = "", what_if: str = "") -> None:
-        """Wait until it shows something."""
-        wanted = f"{page}|{sentence}|{what_if}"
-        seen: list[str] = []
-        while wanted not in seen:
-            try:
-                seen.append(self._lines.get(timeout=LONGEST_WAIT_S))
-            except queue.Empty:
-                raise AssertionError(f"waited in vain for {wanted!r} after {seen}") from None
-
-    def ended(self) -> int:
-        """Wait until the program has ended; its exit code."""
-        code = self._running.wait(timeout=LONGEST_WAIT_S)
-        self._reader.join()
-        return code
-
-
 @pytest.fixture
-def window(tmp_path: Path) -> Iterator[Window]:
+def window(tmp_path: Path) -> Iterator[TellingProgram]:
     path = tmp_path / "mooring.piece.json"
     write_piece(path, small_piece())
-    with screen(1280, 800) as display:
-        hands = Hands(display)
-        running = subprocess.Popen(
-            [sys.executable, "-c", PROGRAM, str(path)],
-            env={**os.environ, "DISPLAY": display, "QT_QPA_PLATFORM": "xcb"},
-            stdout=subprocess.PIPE,
-            text=True,
-        )
-        try:
-            yield Window(hands, running)
-        finally:
-            if running.poll() is None:
-                running.terminate()
-            running.wait(timeout=LONGEST_WAIT_S)
-            if running.stdout is not None:
-                running.stdout.close()
-            hands.close()
+    with telling_program(PROGRAM, str(path)) as program:
+        yield program
 
 
-def test_from_the_file_to_the_last_row(window: Window) -> None:
+def test_from_the_file_to_the_last_row(window: TellingProgram) -> None:
     window.shows("plan")
     window.press("Control_L", "2")
     window.shows(
@@ -137,7 +80,7 @@ def test_from_the_file_to_the_last_row(window: Window) -> None:
     assert window.ended() == 0
 
 
-def test_a_mistake_is_slipped_in_and_taken_back_by_keyboard_alone(window: Window) -> None:
+def test_a_mistake_is_slipped_in_and_taken_back_by_keyboard_alone(window: TellingProgram) -> None:
     window.shows("plan")
     window.press("Control_L", "2")
     window.press("Right")

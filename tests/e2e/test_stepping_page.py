@@ -15,7 +15,7 @@ from selenium.webdriver.support.ui import WebDriverWait
 from bedview.bed.needles import needle_name
 from bedview.export.sheet import write_sheet
 from bedview.export.trace import trace_lines
-from tests.e2e.browser import DESKTOP, PHONE, TABLET, Page, browser, open_page
+from tests.e2e.browser import DESKTOP, PHONE, TABLET, Page, browser, open_page, undisturbed
 from tests.export.pieces import Compiled, demo, little_heel, random_one, small
 
 Written = Callable[[Compiled], Path]
@@ -39,13 +39,8 @@ def written(tmp_path: Path) -> Written:
 
 @pytest.fixture(autouse=True)
 def nothing_goes_wrong(driver: Chrome) -> Iterator[None]:
-    """No test may leave a word in the console, or have asked for anything but the file itself."""
-    page = Page(driver)
-    page.complaints()
-    page.requested()
-    yield
-    assert page.complaints() == []
-    assert [url for url in page.requested() if not url.startswith(("file:", "data:"))] == []
+    with undisturbed(driver):
+        yield
 
 
 def fresh(driver: Chrome, path: Path, size: tuple[int, int] = TABLET, *, clock: bool = True) -> Page:
