@@ -122,7 +122,8 @@ def _leg(lesson: Lesson, timeline: Timeline, begun: int, title: str, taken_back:
         for name, part in ((_("How the bed is set up"), before), (title, now))
         if part
     ]
-    procedure = compile_piece(Piece.read(_document(lesson, bed, segments)))
+    # A way is listed and stepped through, and both ask for every sentence.
+    procedure = compile_piece(Piece.read(_document(lesson, bed, segments))).remembering()
     first = next((step.number for step in procedure.steps if step.actions.start >= begun), None)
     return Leg(procedure, len(procedure.steps) if first is None else first, taken_back)
 
