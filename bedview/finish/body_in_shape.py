@@ -237,8 +237,8 @@ def _trunk(values: Values, places: _Places) -> tuple[BodyCurves, _Frame]:
     """From the seams of the shoulders down, between front and back."""
     front = [places.last(f"Front: {side} shoulder across") for side in ("left", "right")]
     shoulders = (places.last("Back: across all") + sum(front) / 2) / 2
-    lower = (places.first("Back") + places.first("Front")) / 2
-    whole = places.cloth.widest("Back").needles
+    lower = (places.first("Back piece") + places.first("Front piece")) / 2
+    whole = places.cloth.widest("Back piece").needles
     curves = draw.trunk(
         values.mm("chest_girth"),
         values.mm("neck_width"),
@@ -246,7 +246,7 @@ def _trunk(values: Values, places: _Places) -> tuple[BodyCurves, _Frame]:
         values.mm("armhole"),
         values.mm("body_length"),
     )
-    sideways = places.of_needle(whole[-1], "Back") - places.of_needle(whole[0], "Back")
+    sideways = places.of_needle(whole[-1], "Back piece") - places.of_needle(whole[0], "Back piece")
     return curves, _frame(shoulders, shoulders - lower, sideways)
 
 

@@ -109,12 +109,12 @@ def mitt(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
 
 
 def shoulders(tape: Tape, value: Callable[[str], float]) -> Iterator[Asked]:
-    around = (tape.widest("Back") + tape.widest("Front") - 4) * tape.stitch_mm
+    around = (tape.widest("Back piece") + tape.widest("Front piece") - 4) * tape.stitch_mm
     yield Asked("chest_girth", 10 * value("chest_girth") * (1 + value("ease") / 100), around, STITCH)
-    needles = sorted(tape.broadest("Back"))
+    needles = sorted(tape.broadest("Back piece"))
     middle = needles[len(needles) // 2]
     hem = tape.rows(middle, "Back: hem") / 2
-    back = hem + tape.rows(middle, "Back", "Back: shoulders", "Back: across all")
+    back = hem + tape.rows(middle, "Back piece", "Back: shoulders", "Back: across all")
     yield Asked("back_length", 10 * value("body_length"), back * tape.row_mm, ROW)
 
 

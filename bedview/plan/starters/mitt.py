@@ -20,7 +20,7 @@ from bedview.plan.starters.parameter import Parameter, StarterError, lengths
 from bedview.plan.starters.starter import Starter, Values
 
 SHORT_THUMB: Final = marked("Its turn at the tip takes so many rows")
-CUFF: Final = "Cuff"
+WRIST: Final = "Wrist"
 BELOW: Final = "Hand below the thumb"
 ABOVE: Final = "Hand above the thumb"
 BACK_ASIDE: Final = "Back of the hand to hold"
@@ -182,7 +182,7 @@ class Mitt(Starter):
         plan = self.plan(values)
         return [
             draft.cast_on("Cast on", draft.centred(plan.needles), tension=values.gauge.tension),
-            *leg_segments(plan.cuff, CUFF),
+            *leg_segments(plan.cuff, WRIST),
             draft.plain(BELOW, plan.below),
             *_thumb_aside(plan),
             draft.plain(ABOVE, plan.above),
@@ -205,7 +205,7 @@ class Mitt(Starter):
     def seams(self, values: Values, cloth: Cloth) -> Iterator[Seam]:
         """The side, the tip, the thumb's root and its two sides."""
         plan = self.plan(values)
-        first = cloth.passes(*leg_titles(plan.cuff, CUFF))[0]
+        first = cloth.passes(*leg_titles(plan.cuff, WRIST))[0]
         yield draft.side_seam(range(first, cloth.passes(ABOVE)[-1] + 1))
         # The thumb drops from some of the palm's needles later: the passes tell the groups apart.
         yield draft.graft(
@@ -265,7 +265,7 @@ class Mitt(Starter):
             "thumb_height", marked("From wrist to thumb"), "mm", values.mm("thumb_height"), below, row
         )
         yield from _thumb_lines(values, cloth, plan)
-        cuff = cloth.wale_mm(edge, CUFF) + sum(
+        cuff = cloth.wale_mm(edge, WRIST) + sum(
             cloth.wale_mm(edge, each) / 2 for each in hem_titles(plan.cuff)
         )
         yield FitLine("cuff_length", marked("Length of the cuff"), "mm", values.mm("cuff_length"), cuff, row)

@@ -37,6 +37,8 @@ HEM_CM: Final = 2.0
 SHALLOW: Final = marked("The turns of the neck and of the shoulder take so many rows")
 FEW_STEPS: Final = marked("A shoulder of {stitches} stitches slopes in no fewer steps, and in no more")
 SIDES: Final = ("left", "right")
+PLAIN: Final = {"Back": "Back piece", "Front": "Front piece"}
+"""Titles of the plain rows of the panels; alone, *Back* is the way back to translators."""
 
 
 class Shoulders(Starter):
@@ -163,7 +165,7 @@ class Shoulders(Starter):
     def fitting(self, values: Values, cloth: Cloth) -> Iterator[FitLine]:
         """Chest, length, neck and the slope of the shoulders."""
         plan = self.plan(values)
-        stitch, row = cloth.stitch_mm("Back"), cloth.row_mm("Back")
+        stitch, row = cloth.stitch_mm(PLAIN["Back"]), cloth.row_mm(PLAIN["Back"])
         asked = values.eased_mm("chest_girth", "ease")
         got = cloth.seamed_mm(*_lower_titles(plan, "Back")) + cloth.seamed_mm(*_lower_titles(plan, "Front"))
         yield FitLine(
@@ -181,7 +183,7 @@ class Shoulders(Starter):
                 length,
                 row,
             )
-        whole, narrow = cloth.widest("Back"), cloth.widest("Front: left shoulder across")
+        whole, narrow = cloth.widest(PLAIN["Back"]), cloth.widest("Front: left shoulder across")
         neck = whole.mm - 2 * narrow.mm
         yield FitLine("neck_width", marked("Across the neck"), "mm", values.mm("neck_width"), neck, stitch)
         yield _neck_depth(values, cloth, plan, shoulders["Front"], row)
@@ -209,13 +211,13 @@ def _hem_titles(plan: PanelPlan, panel: str) -> tuple[str, ...]:
 
 
 def _lower_titles(plan: PanelPlan, panel: str) -> tuple[str, ...]:
-    return (*_hem_titles(plan, panel), panel)
+    return (*_hem_titles(plan, panel), PLAIN[panel])
 
 
 def _lower(plan: PanelPlan, panel: str, rows: int, tension: float) -> Iterator[Segment]:
     yield draft.cast_on(f"{panel}: cast on", plan.whole, tension=tension)
     yield from (draft.hem(title, plan.hem) for title in _hem_titles(plan, panel))
-    yield draft.plain(panel, rows)
+    yield draft.plain(PLAIN[panel], rows)
 
 
 def _back_shoulders(plan: PanelPlan) -> Iterator[Segment]:
@@ -299,7 +301,10 @@ def _dropped(cloth: Cloth, title: str, needles: str) -> dict[str, Any]:
 
 def _heights(plan: PanelPlan) -> dict[str, tuple[str, ...]]:
     """Parts along the wale beside the neck, hems aside."""
-    return {"Back": ("Back", "Back: shoulders", "Back: across all"), "Front": ("Front", *_above_neck(plan))}
+    return {
+        "Back": (PLAIN["Back"], "Back: shoulders", "Back: across all"),
+        "Front": (PLAIN["Front"], *_above_neck(plan)),
+    }
 
 
 def _above_neck(plan: PanelPlan) -> tuple[str, ...]:
@@ -322,7 +327,10 @@ def _beside_neck(cloth: Cloth, panel: str) -> int:
 
 def _from_neck_to_arm(cloth: Cloth) -> tuple[int, int]:
     """The two ends of the front's first shoulder, which in a mirror change places."""
-    whole, shoulder = cloth.widest("Front").needles, cloth.widest("Front: left shoulder across").needles
+    whole, shoulder = (
+        cloth.widest(PLAIN["Front"]).needles,
+        cloth.widest("Front: left shoulder across").needles,
+    )
     ends = shoulder[0], shoulder[-1]
     return ends if ends[-1] == whole[-1] else ends[::-1]
 
@@ -341,7 +349,7 @@ def _neck_depth(values: Values, cloth: Cloth, plan: PanelPlan, needle: int, row:
 
 def _slopes(values: Values, cloth: Cloth, plan: PanelPlan, row: float) -> Iterator[FitLine]:
     """How much higher a shoulder is beside the neck than at the arm: of the back's two the mean."""
-    whole = cloth.widest("Back").needles
+    whole = cloth.widest(PLAIN["Back"]).needles
     inner = cloth.narrowest("Back: shoulders").needles
     back = sum(
         _rise(cloth, "Back: shoulders", near, far)
