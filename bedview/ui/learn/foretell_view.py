@@ -71,7 +71,7 @@ class ForetellView(QWidget):
         self.bed = HandsBed(theme, tiles=tiles)
         self.card = MessageCard(theme)
         self.none = ToolButton(self.tr("Choose none"), "0", theme)
-        self.go = ToolButton("", "Return", theme, ButtonKind.PRIMARY)
+        self.go = ToolButton("", self.tr("Return"), theme, ButtonKind.PRIMARY)
         self.head = LessonHead(title, (), theme)
         self._lay_out()
         self.head.left.connect(self.left)

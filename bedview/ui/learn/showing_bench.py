@@ -59,7 +59,7 @@ class ShowingBench(QWidget):
         self.back = ToolButton(self.tr("Back"), "←", theme)
         self.play = ToolButton(self.tr("Play"), "P", theme, ButtonKind.PRIMARY)
         self.on = ToolButton(self.tr("On"), "→", theme)
-        self.leave = ToolButton(self.tr("Now I do it myself"), "Esc", theme)
+        self.leave = ToolButton(self.tr("Now I do it myself"), self.tr("Esc"), theme)
         self._timer = QTimer(self)
         self._timer.setInterval(PLAY_MS)
         self._timer.timeout.connect(self._tick)
