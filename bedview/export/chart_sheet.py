@@ -70,7 +70,8 @@ def chart_picture(
         Text(4, 52, f"{said}; {words}", 15, palette.quiet_ink),
     )
     layers = (Layer("head", head), *(_lowered(layer) for layer in chart.layers))
-    return replace(chart, height=chart.height + _HEAD, layers=layers, title=f"{title}: {chart.title}")
+    named = _("{name}: {what}").format(name=title, what=chart.title)
+    return replace(chart, height=chart.height + _HEAD, layers=layers, title=named)
 
 
 def _lowered(layer: Layer) -> Layer:

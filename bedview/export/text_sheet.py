@@ -30,7 +30,8 @@ def sheet_text(piece: Piece, procedure: Procedure, swatches: Sequence[KnittedSwa
 
 def _known(briefing: Briefing, words: Words) -> Iterator[str]:
     for yarn in briefing.yarns:
-        yield f"{yarn.name}: {yarn.text}" if yarn.text else yarn.name
+        said = words.gettext("{name}: {what}").format(name=yarn.name, what=yarn.text)
+        yield said if yarn.text else yarn.name
     yield from briefing.gauges
     for caution in briefing.cautions:
         title = f"{caution.title}. " if caution.title else ""

@@ -149,7 +149,7 @@ def _lines(plan: FinishPlan) -> Iterator[str]:
         yield ""
         yield _("Open loops")
         for name, line in told.groups:
-            yield f"  {name}: {line}"
+            yield "  " + _("{name}: {what}").format(name=name, what=line)
     # What merely stays open is among the steps.
     wrong = [each for each in told.misfits if each.severity != "note"]
     if wrong:

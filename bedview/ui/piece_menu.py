@@ -93,7 +93,8 @@ class PieceMenu(QMenu):
             (self.redo, self.tr("Redo"), opened.redo_words if opened else ""),
         ):
             action.setEnabled(bool(what))
-            action.setText(f"{usual}: {what}".replace("&", "&&") if what else usual)
+            said = self.tr("{name}: {what}").format(name=usual, what=what) if what else usual
+            action.setText(said.replace("&", "&&"))
         self.save.setEnabled(opened is not None and (opened.unsaved or opened.path is None))
         self.save_as.setEnabled(opened is not None)
         self.print.setEnabled(opened is not None)

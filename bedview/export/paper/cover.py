@@ -87,7 +87,8 @@ class Cover:
 
     def _yarns(self) -> Iterator[Block]:
         for yarn in self.briefing.yarns:
-            text = f"{yarn.name}: {yarn.text}" if yarn.text else yarn.name
+            text = self.words.gettext("{name}: {what}").format(name=yarn.name, what=yarn.text)
+            text = text if yarn.text else yarn.name
             marks, tall = paragraph(text, self.paper.room - 6 * MM, BODY, self.measure, at=(6 * MM, 0.0))
             rim = Pen(yarn_shades(yarn.look.colour, INK).rim, 0.4 * MM)
             swatch = Shape(circle(2 * MM, 0.65 * BODY, 1.6 * MM), yarn.look.colour, rim)

@@ -32,7 +32,9 @@ class GroupList(QWidget):
             self._column.removeWidget(line)
             line.hide()
             line.deleteLater()
-        self.lines = [Label(f"{name}: {size}", wraps=True) for name, size in groups]
+        self.lines = [
+            Label(self.tr("{name}: {what}").format(name=name, what=size), wraps=True) for name, size in groups
+        ]
         for line in self.lines:
             self._column.addWidget(line)
         self.heading.say(

@@ -148,7 +148,8 @@ class NewPage(QWidget):
         row.addLayout(seen, 4)
 
     def _offer(self, column: QVBoxLayout, name: str, title: str, says: str) -> None:
-        button = Button(title, self._theme, ButtonKind.TAB, says=f"{title}: {says}")
+        named = self.tr("{name}: {what}").format(name=title, what=says)
+        button = Button(title, self._theme, ButtonKind.TAB, says=named)
         button.setCheckable(True)
         button.setAutoExclusive(True)
         button.setStyleSheet(f"text-align: left; padding-left: {self._theme.px(14)}px;")

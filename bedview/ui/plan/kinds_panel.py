@@ -71,7 +71,8 @@ class KindsPanel(Card):
             says, does = (
                 QCoreApplication.translate("segments", text) for text in (segment.says, segment.does)
             )
-            button = Button(says, theme, ButtonKind.LINK, says=f"{says}: {does}")
+            named = self.tr("{name}: {what}").format(name=says, what=does)
+            button = Button(says, theme, ButtonKind.LINK, says=named)
             button.setToolTip("")
             button.clicked.connect(partial(self.kind_chosen.emit, kind))
             self.buttons[kind] = button

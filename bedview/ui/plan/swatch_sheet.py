@@ -180,7 +180,8 @@ class SwatchSheet(Sheet):
             words = self.tr("{yarn}, tension {dial}").format(yarn=group[0].yarn, dial=dial)
         said = words
         if measured:
-            said = f"{words}: {gauge_words(pooled_gauge(measured), self._measures)}"
+            gauge = gauge_words(pooled_gauge(measured), self._measures)
+            said = self.tr("{name}: {what}").format(name=words, what=gauge)
         line, row = _line()
         row.addWidget(Label(said, bold=True, wraps=True), 1)
         use = Button(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from bedview.language import gettext as _
 from bedview.plan.fit import Fit, fit
 from bedview.plan.piece import Piece
 from bedview.plan.yarn import YarnNeed, yarn_needs
@@ -102,5 +103,7 @@ def yarn_line(needs: list[YarnNeed], piece: Piece, measures: Measures) -> str:
         figures = f"{measures.number(round(need.advised_metres))} m"
         if need.advised_grams is not None:
             figures = f"{measures.number(round(need.advised_grams))} g, {figures}"
-        said.append(figures if len(fabric) == 1 else f"{names[need.yarn]}: {figures}")
+        said.append(
+            figures if len(fabric) == 1 else _("{name}: {what}").format(name=names[need.yarn], what=figures)
+        )
     return " · ".join(said)
