@@ -214,11 +214,21 @@ class _Maker:
         if not tails:
             return
         ends = [self._plan.ends[number] for number in tails]
-        says = self._("Darn them in on the wrong side.")
+        says = self._names.ngettext(
+            "Darn it in on the wrong side.", "Darn them in on the wrong side.", len(ends)
+        )
         if seams_follow:
-            says = self._("Darn them in on the wrong side now, while the piece lies flat.")
+            says = self._names.ngettext(
+                "Darn it in on the wrong side now, while the piece lies flat.",
+                "Darn them in on the wrong side now, while the piece lies flat.",
+                len(ends),
+            )
         elif sewn:
-            says = self._("Darn them in on the wrong side, along the seams, each in its own direction.")
+            says = self._names.ngettext(
+                "Darn it in on the wrong side, along the seams.",
+                "Darn them in on the wrong side, along the seams, each in its own direction.",
+                len(ends),
+            )
         used = {sewing.tail for sewing in self._plan.sewing}
         left = self._("what is left of {end}")
         details = [

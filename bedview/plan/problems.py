@@ -15,7 +15,7 @@ from pydantic import ValidationError
 
 from bedview.bed.needles import shorten
 from bedview.language import gettext as _
-from bedview.language import marked
+from bedview.language import marked, ngettext
 from bedview.plan.edges_file import EDGE_KEYS
 from bedview.plan.fields import shown
 
@@ -231,9 +231,9 @@ _SENTENCES: Final[Mapping[str, _Sentence]] = {
     "list_type": _not(marked("must be a list, not {value}")),
     "tuple_type": _not(marked("must be a list, not {value}")),
     "too_long": _too_long,
-    "too_short": lambda _schema, _value, facts: _("must have at least {least} entries").format(
-        least=facts["min_length"]
-    ),
+    "too_short": lambda _schema, _value, facts: ngettext(
+        "must have at least {least} entry", "must have at least {least} entries", facts["min_length"]
+    ).format(least=facts["min_length"]),
     "dict_type": _not(marked("must be an object, not {value}")),
     "model_type": _not(marked("must be an object, not {value}")),
     "model_attributes_type": _not(marked("must be an object, not {value}")),

@@ -91,6 +91,8 @@ class Parameter:
             return ", ".join(self.choices)
         assert self.min is not None
         assert self.max is not None
+        if self.unit == DIAL:
+            return filled(_("{least:g} to {most:g} on the dial"), least=self.min, most=self.max)
         return filled(_("{least:g} to {most:g} {unit}"), least=self.min, most=self.max, unit=_(self.unit))
 
     def _number(self, given: Given) -> float:
