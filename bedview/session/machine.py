@@ -67,10 +67,16 @@ class Machine:
         )
 
     def turned_dial(self, dial: float, by: int) -> float:
-        """The dial so many of its settings further; whole numbers while nobody has said more."""
+        """The dial so many of its settings further; whole numbers while nobody has said more.
+
+        From a dial that it lacks, the first setting is the nearest one in that direction.
+        """
         steps = max(self.dial_steps, 1)
-        near = self._step_near(dial) + by
-        return self._at(max(0, min(near, MOST_DIAL * steps)))
+        near = self._step_near(dial)
+        if by and abs(dial - self._at(near)) > _NEAR and (self._at(near) > dial) == (by > 0):
+            # The way from a dial that the machine lacks to its neighbour is the first of the settings.
+            by -= 1 if by > 0 else -1
+        return self._at(max(0, min(near + by, MOST_DIAL * steps)))
 
     def _step_near(self, dial: float) -> int:
         return round(dial * max(self.dial_steps, 1))

@@ -49,6 +49,13 @@ def test_the_dial_turns_from_step_to_step() -> None:
     assert Machine().turned_dial(6, 1) == 7
 
 
+def test_from_a_dial_that_the_machine_lacks_the_nearest_comes_first() -> None:
+    # 6.5 lies between two thirds, 6.8 above the setting 6.67 and below 7.
+    thirds = Machine(dial_steps=3)
+    assert [thirds.turned_dial(6.5, by) for by in (-2, -1, 1, 2)] == [6, 6.33, 6.67, 7]
+    assert [thirds.turned_dial(6.8, by) for by in (-2, -1, 1, 2)] == [6.33, 6.67, 7, 7.33]
+
+
 def test_setting_up_says_where_the_dial_lies_and_the_weights_hang() -> None:
     piece = a_piece(CAST_ON, acts({"do": "tension", "dial": 6.5}), plain(10))
     for machine, dial, weights in (
