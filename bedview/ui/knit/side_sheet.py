@@ -18,6 +18,7 @@ from bedview.ui.knit.trouble_view import TroubleView
 from bedview.ui.knit.unpick_view import UnpickView
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.scrolling import ScrollingArea
 from bedview.ui.sounds import Sounds
 from bedview.ui.theme import Theme
 from bedview.ui.voice import Voice
@@ -105,12 +106,7 @@ class SideSheet(QFrame):
             button.setFixedSize(52, 52)
             button.setStyleSheet("padding: 0px; min-height: 40px;")
         for view in self.views:
-            scroll = QScrollArea()
-            scroll.setWidgetResizable(True)
-            scroll.setFrameShape(QFrame.Shape.NoFrame)
-            scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-            scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-            scroll.setWidget(view)
+            scroll = ScrollingArea(view)
             self._stack.addWidget(scroll)
 
     @property

@@ -7,7 +7,7 @@ from functools import partial
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLineEdit, QMenu, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLineEdit, QMenu, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.store.learners import LONGEST_NAME
@@ -15,6 +15,7 @@ from bedview.ui.learn.lesson_tile import LessonSeen, LessonTile
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.cards import Card
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.scrolling import ScrollingArea
 from bedview.ui.theme import Theme
 
 
@@ -88,10 +89,7 @@ class Overview(QWidget):
         column.setSpacing(px(14))
         column.addLayout(top)
         column.addLayout(body, 1)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setWidget(inner)
+        scroll = ScrollingArea(inner, sideways=True)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(scroll)

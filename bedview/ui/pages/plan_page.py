@@ -7,7 +7,7 @@ from functools import partial
 import numpy as np
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.checks.folding import Folded
@@ -19,6 +19,7 @@ from bedview.session.parts_editor import PartsEditor
 from bedview.session.swatch_shelf import SwatchShelf
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label, ShortenedLabel
+from bedview.ui.parts.scrolling import ScrollingArea
 from bedview.ui.plan.findings_column import FindingsColumn, MendingCard
 from bedview.ui.plan.fit_panel import FitPanel
 from bedview.ui.plan.further import Further
@@ -124,12 +125,7 @@ class PlanPage(QWidget):
             panel.hide()
         self._column.addStretch(1)
         self.kinds.hide()
-        self.side = QScrollArea()
-        self.side.setWidgetResizable(True)
-        self.side.setFrameShape(QFrame.Shape.NoFrame)
-        self.side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.side.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.side.setWidget(inner)
+        self.side = ScrollingArea(inner)
         beside = QVBoxLayout()
         beside.setSpacing(px(8))
         beside.addWidget(self.tabs)

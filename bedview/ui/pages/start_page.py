@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.plan.problems import PieceError
@@ -22,6 +22,7 @@ from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
 from bedview.ui.parts.piece_pictures import piece_chart
 from bedview.ui.parts.piece_tile import PieceSeen, PieceTile
+from bedview.ui.parts.scrolling import ScrollingArea
 from bedview.ui.remembered import Remembered
 from bedview.ui.theme import Theme
 
@@ -104,10 +105,7 @@ class StartPage(QWidget):
         column.addWidget(
             Label(self.tr("A piece's file can also be dropped anywhere in this window."), "small", "quiet")
         )
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setWidget(inner)
+        scroll = ScrollingArea(inner, sideways=True)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(scroll)

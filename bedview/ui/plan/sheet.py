@@ -6,10 +6,8 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QDialog,
-    QFrame,
     QHBoxLayout,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -17,6 +15,7 @@ from typing_extensions import override
 
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.scrolling import ScrollingArea
 from bedview.ui.theme import Theme
 
 _WIDE, _TALL = 560, 600
@@ -48,12 +47,7 @@ class Sheet(QDialog):
         self.body = QVBoxLayout(inner)
         self.body.setContentsMargins(0, 0, theme.px(8), 0)
         self.body.setSpacing(theme.px(8))
-        self._scroll = QScrollArea()
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._scroll.setWidget(inner)
+        self._scroll = ScrollingArea(inner)
         self.foot = QHBoxLayout()
         self.foot.setSpacing(theme.px(10))
         self.close_button = Button(self.tr("Close"), theme, ButtonKind.PLAIN)
