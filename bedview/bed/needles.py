@@ -26,8 +26,6 @@ NeedleIndex = NewType("NeedleIndex", int)
 """Index of a needle, 0 at the left end of the bed."""
 PassNumber = NewType("PassNumber", int)
 """Passes made; the first pass of a procedure is number 1."""
-LineNumber = NewType("LineNumber", int)
-"""Lines of a timeline from 0: one a hand action, one a pass."""
 
 _NAME = re.compile(r"([LR])([1-9][0-9]{0,2})")
 

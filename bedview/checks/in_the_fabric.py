@@ -14,7 +14,6 @@ from bedview.bed.timeline import Timeline
 from bedview.checks import words
 from bedview.checks.finding import Finding, Severity
 
-PLAIN_GAP = 4
 WIDE_GAP = 6
 
 

@@ -108,11 +108,6 @@ class Level:
         """How many parts there are."""
         return int(self.parts.max(initial=-1)) + 1
 
-    @property
-    def is_stitch(self) -> Mask:
-        """Which springs are wales or courses."""
-        return np.asarray(self.kind == SpringKind.STITCH)
-
 
 def net_level(net: Net) -> Level:
     """The springs of a net: its links first, then its slants."""

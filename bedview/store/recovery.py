@@ -109,27 +109,40 @@ class RecoveryCopies:
         """The copy of that name, if it is there and can be read."""
         return self._read(self.place_of(name))
 
-    def without_file(self) -> list[Recovered]:
-        """The copies of pieces that have no file yet, the newest first."""
-        return [copy for copy in self.all() if copy.name.startswith(NEW)]
+    def without_file(self) -> Iterator[Recovered]:
+        """The copies of pieces that have no file yet, the newest first, each read when it is asked for."""
+        return self._newest(NEW)
 
     def all(self) -> list[Recovered]:
         """All copies that were left behind and can be read, the newest first."""
-        found = [copy for place in self._places() if (copy := self._read(place)) is not None]
-        return sorted(found, key=lambda copy: copy.kept_at, reverse=True)
+        return list(self._newest())
 
-    def _places(self) -> Iterator[Path]:
-        return self._folder.glob(f"*{_ENDING}")
+    def _newest(self, beginning: str = "") -> Iterator[Recovered]:
+        """Copies whose names begin so."""
+        for place in sorted(self._folder.glob(f"*{_ENDING}"), key=_kept_at, reverse=True):
+            found = self._read(place, beginning)
+            if found is not None:
+                yield found
 
     def place_of(self, name: str) -> Path:
         """The file of the copy of that name, whether it is there or not."""
         digest = hashlib.blake2b(name.encode(errors="surrogateescape"), digest_size=16).hexdigest()
         return self._folder / f"{digest}{_ENDING}"
 
-    def _read(self, place: Path) -> Recovered | None:
+    def _read(self, place: Path, beginning: str = "") -> Recovered | None:
+        """A copy, if it can be read and its name begins so."""
         try:
             kept_at = place.stat().st_mtime
             head, _, text = read_whole(place, MAX_BYTES + _LONGEST_HEAD).partition(b"\n")
-            return Recovered(str(json.loads(head)["name"]), parse_piece(text), kept_at)
+            name = str(json.loads(head)["name"])
+            return Recovered(name, parse_piece(text), kept_at) if name.startswith(beginning) else None
         except (OSError, ValueError, KeyError, TypeError):
             return None
+
+
+def _kept_at(place: Path) -> float:
+    """When a copy was kept; as long ago as can be if it is gone meanwhile."""
+    try:
+        return place.stat().st_mtime
+    except OSError:
+        return 0.0

@@ -14,7 +14,7 @@ from bedview.ui.pages import load_pages
 from bedview.ui.remembered import Remembered
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from bedview.plan.piece import Piece
     from bedview.session.open_piece import OpenPiece
@@ -112,8 +112,8 @@ class Desk(QObject):
         self._copy()
 
     @property
-    def without_file(self) -> list[Recovered]:
-        """Pieces that were begun and never saved, the newest first."""
+    def without_file(self) -> Iterator[Recovered]:
+        """Pieces that were begun and never saved, the newest first, each read when it is asked for."""
         return _copies(self._copies_folder).without_file()
 
     def throw_away(self, name: str) -> Callable[[], None]:

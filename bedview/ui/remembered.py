@@ -77,10 +77,6 @@ class Remembered:
         others = [each for each in self.recent if each != path]
         self._settings.setValue("pieces/recent", [str(each) for each in [path, *others][:MOST_RECENT]])
 
-    def forget_recent(self) -> None:
-        """List no recent files any more."""
-        self._settings.remove("pieces/recent")
-
     # -- the look -----------------------------------------------------------------------------------------
 
     @property

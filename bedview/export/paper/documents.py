@@ -18,6 +18,7 @@ from bedview.export.paper.needle_strip import strip_pages
 from bedview.export.paper.pages import Page, Paper, flow, with_feet
 from bedview.export.paper.rows import RowPages
 from bedview.export.paper.sizes_table import SizesTable, sizes_of
+from bedview.export.paper.writing import Writer
 from bedview.export.used_needles import used_needles
 from bedview.finish.finish_plan import finish_plan
 from bedview.finish.telling import tell
@@ -106,13 +107,17 @@ class _Document:
             case SheetPart.ANSWERS:
                 yield from flow(list(self._class_sheet.answers()), self.paper)
 
+    @property
+    def _writer(self) -> Writer:
+        return Writer(self.paper.room, self.measure)
+
     def _following(self) -> Iterator[Page]:
         """The first page with its chart, the rows to tick, and the making up."""
         scene = chart_scene(self.piece, self.procedure)
         cover = Cover(self.briefing, scene, self.procedure.words, self.paper, self.measure)
         yield from flow(cover.blocks(), self.paper)
         rows = RowPages(self.procedure, seen_yarns(self.piece), self.paper.room, self.measure)
-        making_up = MakingUpPages(tell(finish_plan(self.piece, self.procedure)), self.paper, self.measure)
+        making_up = MakingUpPages(tell(finish_plan(self.piece, self.procedure)), self._writer)
         yield from flow([*rows.blocks(), *making_up.blocks()], self.paper)
 
     def _strip(self) -> Iterator[Page]:
@@ -125,5 +130,5 @@ class _Document:
         made_by = self.piece.made_by
         now = str(made_by.values.get("size", "")) if made_by else ""
         rows = sizes_of(self.piece, self.swatches)
-        table = SizesTable(self.briefing.title, rows, now, self.paper, self.measure)
+        table = SizesTable(self.briefing.title, rows, now, self._writer)
         yield from flow(list(table.blocks()), self.paper)

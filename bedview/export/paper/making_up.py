@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from bedview.export.paper.pages import INK, MM, Block, Paper, Placed, paragraph
+from bedview.export.paper.pages import INK, MM, Block, Placed, paragraph
 from bedview.export.paper.writing import BODY, SMALL, Writer, air
 from bedview.finish.card_drawing import draw_card
 from bedview.finish.cards import TechniqueCard, technique_card
@@ -27,23 +27,17 @@ class MakingUpPages:
 
     Attributes:
         told: what is to be done.
-        paper: its size.
-        measure: how wide a text is.
+        writer: what writes them.
     """
 
     told: Told
-    paper: Paper
-    measure: MeasureText
-
-    @property
-    def _writer(self) -> Writer:
-        return Writer(self.paper.room, self.measure)
+    writer: Writer
 
     def blocks(self) -> Iterator[Block]:
         """All of it; nothing for a piece that is done when it leaves the bed."""
         if not self.told.steps:
             return
-        yield self._writer.title(_("Making up"), new_page=False)
+        yield self.writer.title(_("Making up"), new_page=False)
         yield from self._open_loops()
         yield from self._misfits()
         for number, step in enumerate(self.told.steps, 1):
@@ -53,9 +47,9 @@ class MakingUpPages:
     def _open_loops(self) -> Iterator[Block]:
         if not self.told.groups:
             return
-        yield self._writer.heading(_("Open loops"))
+        yield self.writer.heading(_("Open loops"))
         for name, line in self.told.groups:
-            yield self._writer.point(_("{group}: {what}").format(group=name, what=line), 0, BODY)
+            yield self.writer.point(_("{group}: {what}").format(group=name, what=line), 0, BODY)
         yield air(3)
 
     def _misfits(self) -> Iterator[Block]:
@@ -63,35 +57,43 @@ class MakingUpPages:
         wrong = [each for each in self.told.misfits if each.severity != "note"]
         if not wrong:
             return
-        yield self._writer.heading(_("What does not fit"))
+        yield self.writer.heading(_("What does not fit"))
         for each in wrong:
             sign = finding_sign(each.severity, 2 * MM, 0.7 * BODY, 3.6 * MM, INK)
             lines, tall = paragraph(
-                f"{each.says} {each.way_out}", self.paper.room - 6 * MM, BODY, self.measure, at=(6 * MM, 0.0)
+                f"{each.says} {each.way_out}",
+                self.writer.room - 6 * MM,
+                BODY,
+                self.writer.measure,
+                at=(6 * MM, 0.0),
             )
             yield Block(tall + 1 * MM, (*sign, *lines))
         yield air(3)
 
     def _step(self, number: int, step: MakingStep) -> Iterator[Block]:
         """A box to tick, what to do, and what is worth knowing besides."""
-        writer = self._writer
         title, tall = paragraph(
-            f"{number}. {step.title}", writer.room - _INDENT, BODY, self.measure, at=(_INDENT, 0.0), bold=True
+            f"{number}. {step.title}",
+            self.writer.room - _INDENT,
+            BODY,
+            self.writer.measure,
+            at=(_INDENT, 0.0),
+            bold=True,
         )
         tick = Box(0.5 * MM, 0.3 * MM, _TICK, _TICK, 0.8 * MM, INK.paper, Pen(INK.quiet_ink, 0.25 * MM))
         says, high = paragraph(
-            step.says, writer.room - _INDENT, BODY, self.measure, at=(_INDENT, tall + 0.3 * MM)
+            step.says, self.writer.room - _INDENT, BODY, self.writer.measure, at=(_INDENT, tall + 0.3 * MM)
         )
         yield Block(tall + high + 1 * MM, (tick, *title, *says), with_next=bool(step.details or step.cards))
         for place, detail in enumerate(step.details, 1):
             last = place == len(step.details) and not step.cards
-            block = writer.point(detail, _INDENT)
+            block = self.writer.point(detail, _INDENT)
             # The last two lines stay together, so that none stands alone on a new page.
             yield Block(block.height, block.marks, with_next=not last and place >= len(step.details) - 1)
         if step.cards:
             titles = "; ".join(technique_card(name).title for name in step.cards)
             shown = _("How: {cards}").format(cards=titles)
-            yield writer.text(shown, SMALL, indent=_INDENT, colour=INK.quiet_ink)
+            yield self.writer.text(shown, SMALL, indent=_INDENT, colour=INK.quiet_ink)
         yield air(2.5)
 
     # -- cards --------------------------------------------------------------------------------------------
@@ -101,7 +103,7 @@ class MakingUpPages:
         names = list(dict.fromkeys(name for step in self.told.steps for name in step.cards))
         if names:
             yield air(3)
-            yield self._writer.heading(_("How it is done"))
+            yield self.writer.heading(_("How it is done"))
         for name in names:
             yield self._card(technique_card(name))
 
@@ -119,8 +121,8 @@ class MakingUpPages:
         return _below_another(
             [(card.title, BODY, True), (card.when, SMALL, False), *((step, SMALL, False) for step in steps)],
             left,
-            self.paper.room - left,
-            self.measure,
+            self.writer.room - left,
+            self.writer.measure,
         )
 
 

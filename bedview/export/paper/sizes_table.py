@@ -8,11 +8,11 @@ from typing import Final
 
 import numpy as np
 
-from bedview.export.paper.pages import INK, MM, Block, Paper, paragraph
+from bedview.export.paper.pages import INK, MM, Block, paragraph
 from bedview.export.paper.writing import BODY, SMALL, Writer, air
 from bedview.language import gettext as _
 from bedview.language import number
-from bedview.picture.marks import Lines, Mark, MeasureText, Pen, Text
+from bedview.picture.marks import Lines, Mark, Pen, Text
 from bedview.plan.piece import Piece
 from bedview.plan.starters import StarterError, find_starter
 from bedview.plan.starters.fit_line import FitLine
@@ -62,23 +62,17 @@ class SizesTable:
         title: of the piece.
         rows: its sizes.
         now: the size it is made in; "" if it is none of them.
-        paper: its size.
-        measure: how wide a text is.
+        writer: what writes them.
     """
 
     title: str
     rows: Sequence[Row]
     now: str
-    paper: Paper
-    measure: MeasureText
-
-    @property
-    def _writer(self) -> Writer:
-        return Writer(self.paper.room, self.measure)
+    writer: Writer
 
     def blocks(self) -> Iterator[Block]:
         """The table, then the measures of each size."""
-        yield self._writer.title(_("Sizes: {title}").format(title=self.title))
+        yield self.writer.title(_("Sizes: {title}").format(title=self.title))
         heads = [_("Size"), _("Needles"), _("Rows"), _("Stitches"), _("Yarn"), _("Fit")]
         yield self._line(heads, bold=True, with_next=True)
         for row in self.rows:
@@ -88,7 +82,7 @@ class SizesTable:
             else:
                 yield self._line([row.size, *self._cells(row)], bold=bold)
         if any(row.size == self.now for row in self.rows):
-            yield self._writer.text(_("In bold: the size of this piece."), SMALL, colour=INK.quiet_ink)
+            yield self.writer.text(_("In bold: the size of this piece."), SMALL, colour=INK.quiet_ink)
         yield air(4)
         yield from self._measures()
 
@@ -104,9 +98,9 @@ class SizesTable:
 
     def _line(self, cells: Sequence[str], *, bold: bool = False, with_next: bool = False) -> Block:
         """Names at the left, figures below each other at the right of their columns."""
-        wide = self.paper.room * (1 - _SIZE_SHARE) / _FIGURES
-        left = self.paper.room * _SIZE_SHARE
-        marks, tall = paragraph(cells[0], left - 2 * MM, BODY, self.measure, bold=bold)
+        wide = self.writer.room * (1 - _SIZE_SHARE) / _FIGURES
+        left = self.writer.room * _SIZE_SHARE
+        marks, tall = paragraph(cells[0], left - 2 * MM, BODY, self.writer.measure, bold=bold)
         y = 0.95 * BODY
         figures = [
             Text(left + (place + 1) * wide - 2 * MM, y, cell, BODY, INK.ink, "end", bold)
@@ -115,15 +109,15 @@ class SizesTable:
         return self._ruled([*marks, *figures], tall, with_next=with_next)
 
     def _reason(self, row: Ungraded, *, bold: bool) -> Block:
-        left = self.paper.room * _SIZE_SHARE
-        marks, tall = paragraph(row.size, left - 2 * MM, BODY, self.measure, bold=bold)
+        left = self.writer.room * _SIZE_SHARE
+        marks, tall = paragraph(row.size, left - 2 * MM, BODY, self.writer.measure, bold=bold)
         said = f"{row.reason[:1].upper()}{row.reason[1:]}."
-        reason, high = paragraph(said, self.paper.room - left, SMALL, self.measure, at=(left, 0.0))
+        reason, high = paragraph(said, self.writer.room - left, SMALL, self.writer.measure, at=(left, 0.0))
         return self._ruled([*marks, *reason], max(tall, high))
 
     def _ruled(self, marks: Sequence[Mark], tall: float, *, with_next: bool = False) -> Block:
         y = tall + 1 * MM
-        rule = Lines(_RULE, np.array([[0, y, self.paper.room, y]]))
+        rule = Lines(_RULE, np.array([[0, y, self.writer.room, y]]))
         return Block(tall + 2 * MM, (*marks, rule), with_next=with_next)
 
     # -- measures -----------------------------------------------------------------------------------------
@@ -133,9 +127,9 @@ class SizesTable:
         for row in self.rows:
             if isinstance(row, Ungraded) or not row.fit.lines:
                 continue
-            yield self._writer.heading(_("Size {size}").format(size=row.size))
+            yield self.writer.heading(_("Size {size}").format(size=row.size))
             for line in row.fit.lines:
-                point = self._writer.point(self._said(line), 0)
+                point = self.writer.point(self._said(line), 0)
                 # What is said of one size stays on one page.
                 yield replace(point, with_next=line is not row.fit.lines[-1])
             yield air(2.5)

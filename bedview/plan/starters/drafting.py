@@ -17,7 +17,6 @@ MIDDLE: Final = 200
 """Half of the widest bed. Offsets are named on it: a name is the same on every bed that has the needle."""
 WASTE_ROWS: Final = 8
 """Seven or eight are usual (class notes on waste yarn); an even number leaves the carriage where it was."""
-SEWING_TAIL_CM: Final = 20.0
 END_CM: Final = 15.0
 """A tail that is only darned in."""
 

@@ -13,10 +13,11 @@ from bedview.plan.procedure import PlanError
 from bedview.session.knitting_run import KnittingRun
 from bedview.session.really_knitted import Change
 from bedview.store.journal import JournalError
-from bedview.ui.knit.sheet_view import PressedButton, SheetView, clear, rule, side_by_side
+from bedview.ui.knit.sheet_view import PressedButton, SheetView, rule, side_by_side
 from bedview.ui.knit.stepper import Stepper
 from bedview.ui.parts.buttons import ButtonKind
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.layouts import clear
 from bedview.ui.theme import Theme
 
 _MOST_ROWS = 999

@@ -13,9 +13,10 @@ from bedview.picture.bed_scene import BedScene
 from bedview.session.knitting_run import KnittingRun
 from bedview.session.place_finding import FoundPlace, PlaceFinder
 from bedview.ui.knit.bed_scenes import BedScenes
-from bedview.ui.knit.sheet_view import Choice, PressedButton, SheetView, clear, side_by_side
+from bedview.ui.knit.sheet_view import Choice, PressedButton, SheetView, side_by_side
 from bedview.ui.parts.buttons import ButtonKind
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.layouts import clear
 from bedview.ui.theme import Theme
 
 _MOST = 5

@@ -10,9 +10,10 @@ from bedview.picture.bed_scene import BedScene
 from bedview.session.knitting_run import KnittingRun
 from bedview.session.setting_up import line_before_step, set_up_before
 from bedview.ui.knit.bed_scenes import BedScenes
-from bedview.ui.knit.sheet_view import SheetView, clear, side_by_side
+from bedview.ui.knit.sheet_view import SheetView, side_by_side
 from bedview.ui.knit.stepper import Stepper
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.layouts import clear
 from bedview.ui.theme import Theme
 
 

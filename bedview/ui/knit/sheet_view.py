@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.picture.bed_scene import BedScene
@@ -141,16 +141,6 @@ def side_by_side(theme: Theme, *widgets: QWidget) -> QWidget:
         layout.addWidget(widget)
     layout.addStretch(1)
     return row
-
-
-def clear(layout: QLayout) -> None:
-    """Take all widgets out of a layout and away."""
-    while layout.count():
-        item = layout.takeAt(0)
-        widget = item.widget() if item is not None else None
-        if widget is not None:
-            widget.hide()
-            widget.deleteLater()
 
 
 def numbered(acts: Sequence[str], theme: Theme) -> QWidget:

@@ -13,8 +13,9 @@ from bedview.picture.bed_scene import BedScene
 from bedview.session.knitting_run import KnittingRun
 from bedview.session.trouble import Card, Trouble, trouble_card
 from bedview.ui.knit.bed_scenes import BedScenes
-from bedview.ui.knit.sheet_view import Choice, PressedButton, SheetView, clear, numbered
+from bedview.ui.knit.sheet_view import Choice, PressedButton, SheetView, numbered
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.layouts import clear
 from bedview.ui.theme import Theme
 
 

@@ -11,10 +11,11 @@ from bedview.picture.bed_scene import BedScene
 from bedview.session.knitting_run import KnittingRun
 from bedview.session.unpicking import RowBack, WayBack, way_back
 from bedview.ui.knit.bed_scenes import BedScenes
-from bedview.ui.knit.sheet_view import PressedButton, SheetView, clear, numbered, side_by_side
+from bedview.ui.knit.sheet_view import PressedButton, SheetView, numbered, side_by_side
 from bedview.ui.knit.stepper import Stepper
 from bedview.ui.parts.buttons import ButtonKind
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.layouts import clear
 from bedview.ui.theme import Theme
 
 _MOST = 30

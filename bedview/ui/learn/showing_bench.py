@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent, QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.bed.actions import Knit
@@ -21,6 +21,7 @@ from bedview.ui.learn.message_card import MessageCard
 from bedview.ui.learn.told import Told, Tone
 from bedview.ui.learn.tool_button import ToolButton
 from bedview.ui.parts.buttons import ButtonKind
+from bedview.ui.parts.layouts import bed_over
 from bedview.ui.parts.piece_pictures import yarns_seen
 from bedview.ui.theme import Theme
 
@@ -71,26 +72,13 @@ class ShowingBench(QWidget):
         self._follow()
 
     def _lay_out(self) -> None:
-        px = self._theme.px
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(px(8))
-        bed = QHBoxLayout()
-        bed.setContentsMargins(px(20), 0, px(20), 0)
-        bed.addWidget(self.bed)
-        column.addLayout(bed, 1)
-        below = QVBoxLayout()
-        below.setContentsMargins(px(24), 0, px(24), px(14))
-        below.setSpacing(px(10))
-        below.addWidget(self.card)
         row = QHBoxLayout()
-        row.setSpacing(px(8))
+        row.setSpacing(self._theme.px(8))
         for button in (self.back, self.play, self.on):
             row.addWidget(button)
         row.addStretch(1)
         row.addWidget(self.leave)
-        below.addLayout(row)
-        column.addLayout(below)
+        self.setLayout(bed_over(self.bed, row, self.card, self._theme))
 
     @property
     def playing(self) -> bool:

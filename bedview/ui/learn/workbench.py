@@ -6,7 +6,7 @@ from typing import Final
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
 from bedview.bed.needles import Position
@@ -21,6 +21,7 @@ from bedview.ui.learn.message_card import TIGHT_PX, MessageCard
 from bedview.ui.learn.told import Told
 from bedview.ui.learn.tool_row import ToolRow
 from bedview.ui.learn.tools import Tool
+from bedview.ui.parts.layouts import bed_over
 from bedview.ui.parts.piece_pictures import yarns_seen
 from bedview.ui.parts.said import announce
 from bedview.ui.theme import Theme
@@ -78,20 +79,7 @@ class Workbench(QWidget):
         self.bed.go_to(hands.cursor)
 
     def _lay_out(self) -> None:
-        px = self._theme.px
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(px(8))
-        bed = QHBoxLayout()
-        bed.setContentsMargins(px(20), 0, px(20), 0)
-        bed.addWidget(self.bed)
-        column.addLayout(bed, 1)
-        below = QVBoxLayout()
-        below.setContentsMargins(px(24), 0, px(24), px(14))
-        below.setSpacing(px(10))
-        below.addWidget(self.card)
-        below.addWidget(self.tools)
-        column.addLayout(below)
+        self.setLayout(bed_over(self.bed, self.tools, self.card, self._theme))
 
     def _connect(self) -> None:
         bed, hands = self.bed, self.hands

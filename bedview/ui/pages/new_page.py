@@ -6,7 +6,7 @@ from functools import partial
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from bedview.painting.painter import paint
@@ -25,6 +25,7 @@ from bedview.ui.parts.cards import Card
 from bedview.ui.parts.counting import counted
 from bedview.ui.parts.labels import Label
 from bedview.ui.parts.piece_pictures import piece_chart
+from bedview.ui.parts.scrolling import ScrollingArea
 from bedview.ui.plan.empty_form import EmptyForm
 from bedview.ui.plan.fit_table import FitTable
 from bedview.ui.plan.measures import Measures, of_locale
@@ -134,7 +135,7 @@ class NewPage(QWidget):
         buttons.addWidget(self.away)
         buttons.addStretch(1)
         asked = QVBoxLayout()
-        asked.addWidget(_scrolling(self._asked), 1)
+        asked.addWidget(ScrollingArea(self._asked), 1)
         asked.addLayout(buttons)
         seen = QVBoxLayout()
         seen.addWidget(self.preview, 1)
@@ -143,7 +144,7 @@ class NewPage(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(px(24), px(6), px(24), px(16))
         row.setSpacing(px(20))
-        row.addWidget(_scrolling(kinds), 3)
+        row.addWidget(ScrollingArea(kinds), 3)
         row.addLayout(asked, 4)
         row.addLayout(seen, 4)
 
@@ -266,13 +267,3 @@ class NewPage(QWidget):
             self.choose(list(self.choices)[place])
         else:
             super().keyPressEvent(event)
-
-
-def _scrolling(widget: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidget(widget)
-    return area

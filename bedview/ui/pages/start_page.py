@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import partial
+from itertools import islice
 from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication, Qt, Signal
@@ -54,7 +55,7 @@ class StartPage(QWidget):
         self,
         remembered: Remembered,
         theme: Theme,
-        without_file: Sequence[Recovered] = (),
+        without_file: Iterable[Recovered] = (),
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -72,7 +73,7 @@ class StartPage(QWidget):
         self.new_piece.clicked.connect(self.new_wanted)
         self.open_file = Button(self.tr("Open a piece…"), theme, says=self.tr("Open a piece from a file"))
         self.open_file.clicked.connect(self.file_wanted)
-        self._lay_out(remembered.recent[:_MOST_RECENT], without_file[:_MOST_UNSAVED])
+        self._lay_out(remembered.recent[:_MOST_RECENT], list(islice(without_file, _MOST_UNSAVED)))
         self._reading: Errand[list[PieceSeen]] = Errand(self._show_demos, self._show_none, self)
         self._reading.start(demos_seen)
 

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 
 from bedview.plan.starters.fit_line import FitLine
 from bedview.ui.parts.labels import Label, Tone
+from bedview.ui.parts.layouts import clear
 from bedview.ui.plan.measures import Measures
 from bedview.ui.theme import Theme
 
@@ -42,11 +43,7 @@ class FitTable(QWidget):
         if tuple(lines) == self._shown:
             return
         self._shown = tuple(lines)
-        while (item := self._grid.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        clear(self._grid)
         if not lines:
             return
         heads = ("", self.tr("asked"), self.tr("knitted"), self.tr("body"))

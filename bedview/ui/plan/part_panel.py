@@ -21,6 +21,7 @@ from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.cards import Card
 from bedview.ui.parts.counting import counted
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.layouts import clear
 from bedview.ui.plan.action_lines_entry import ActionLinesEntry
 from bedview.ui.plan.entries import TextEntry
 from bedview.ui.plan.field_line import FieldLine
@@ -216,12 +217,7 @@ class PartPanel(Card):
         self._arrange()
 
     def _show_inside(self, part: Segment) -> None:
-        while self._inner.count():
-            item = self._inner.takeAt(0)
-            widget = item.widget() if item is not None else None
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        clear(self._inner)
         if not isinstance(part, RepeatSegment):
             return
         for number, inner in enumerate(part.segments):

@@ -21,10 +21,11 @@ from bedview.session.regauging import PartBefore, PartChange, Regauged, regauged
 from bedview.session.swatch_shelf import SwatchShelf
 from bedview.ui.parts.counting import counted
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.layouts import clear
 from bedview.ui.plan.entries import ChoiceEntry, TextEntry
 from bedview.ui.plan.form_lines import Form
 from bedview.ui.plan.measures import Measures
-from bedview.ui.plan.sheet import Sheet, clear
+from bedview.ui.plan.sheet import Sheet
 from bedview.ui.plan.swatch_entry import gauge_words
 from bedview.ui.theme import Theme
 

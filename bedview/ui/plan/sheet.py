@@ -90,13 +90,3 @@ class Sheet(QDialog):
             focused.click()
         else:
             super().keyPressEvent(event)
-
-
-def clear(layout: QVBoxLayout) -> None:
-    """Take out all that stands in a layout; what is taken out is painted no more."""
-    while layout.count():
-        item = layout.takeAt(0)
-        widget = item.widget() if item is not None else None
-        if widget is not None:
-            widget.hide()
-            widget.deleteLater()

@@ -16,8 +16,9 @@ from bedview.session.open_piece import OpenPiece
 from bedview.session.swatch_shelf import SwatchShelf
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.layouts import clear
 from bedview.ui.plan.measures import Measures
-from bedview.ui.plan.sheet import Sheet, clear
+from bedview.ui.plan.sheet import Sheet
 from bedview.ui.plan.swatch_entry import SwatchEntry, change_words, gauge_words
 from bedview.ui.plan.swatch_to_knit import SwatchToKnit
 from bedview.ui.plan.yarn_names import yarn_called

@@ -21,10 +21,10 @@ from bedview.session.swatch_shelf import SwatchShelf
 from bedview.ui.parts.buttons import Button, ButtonKind
 from bedview.ui.parts.cards import Card
 from bedview.ui.parts.labels import Label
+from bedview.ui.parts.layouts import clear
 from bedview.ui.plan.entries import ChoiceEntry, TextEntry
 from bedview.ui.plan.form_lines import Form, FormLine
 from bedview.ui.plan.measures import Measures
-from bedview.ui.plan.sheet import clear
 from bedview.ui.plan.yarn_at_hand import YarnAtHand
 from bedview.ui.plan.yarn_names import yarn_called
 from bedview.ui.theme import Theme
