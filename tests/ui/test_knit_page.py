@@ -19,6 +19,7 @@ from bedview.session.trouble import Trouble
 from bedview.store.journal import Journal
 from bedview.ui.knit.arrangement import TARGET
 from bedview.ui.knit.preferences import KnitPreferences
+from bedview.ui.knit.scaled_text import Run
 from bedview.ui.knit.sheet_view import Choice
 from bedview.ui.pages.knit_page import BACK, FORWARD, FORWARD_HERE, KnitPage
 from bedview.ui.sounds import Cue, Sounds
@@ -608,3 +609,16 @@ def test_where_the_plan_breaks_off_nobody_is_told_that_the_piece_is_finished(
     assert not page.column.done.isVisible()
     assert "It cannot be knitted from Mend on" in page.column.acts.text()
     assert spoken(knitter.run.procedure, knitter.run.cursor) == "The plan breaks off here."
+
+
+@pytest.mark.parametrize("size", [(1280, 720), (1920, 1080), (900, 600)])
+def test_letters_of_the_row_that_reach_down_are_not_cut_off(knitter: Knitter, size: tuple[int, int]) -> None:
+    page = knitter.page
+    page.resize(*size)
+    page.column.show_where("Heel", "Cosy", (Run("rang 34", "ink", bold=True),), "")
+    page.column.settle()
+    picture = page.column.row.grab().toImage()
+    lowest = [picture.pixel(x, picture.height() - 1) for x in range(picture.width())]
+    assert len({*lowest}) == 1, "ink in the lowest line: the g goes on below it"
+    inked = {picture.pixel(x, y) for x in range(picture.width()) for y in range(picture.height())}
+    assert len(inked) > 1

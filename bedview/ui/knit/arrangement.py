@@ -8,6 +8,9 @@ from typing import Final
 
 TARGET: Final = 48
 """Least height of what is pressed on this page."""
+ROW_TALL: Final = 42
+COUNTER_TALL: Final = 24
+"""Heights of the row and of the line below it, in units: letters that reach down need room too."""
 _NARROW: Final = 820
 """Below this width what comes next stands under the acts instead of beside them."""
 
@@ -95,7 +98,7 @@ def arrange(
     inner = width - 2 * edge
     stacked = width < _NARROW
     target = max(float(TARGET), 50 * unit)
-    header = Box(edge, edge * 0.6, inner, 58 * unit)
+    header = Box(edge, edge * 0.6, inner, (ROW_TALL + COUNTER_TALL) * unit)
     bar = Box(edge, header.bottom + 4 * unit, inner, max(8.0, 12 * unit))
     foot = Box(edge, height - target - 2, inner, target)
     side = 0.0 if stacked else max(0.37 * width, buttons_width)

@@ -14,7 +14,7 @@ from bedview.session.glance import PartDone
 from bedview.ui.bed_widget import BedWidget
 from bedview.ui.knit.acts_layout import ActLine
 from bedview.ui.knit.acts_view import ActsView
-from bedview.ui.knit.arrangement import TARGET, Box, arrange, unit_for
+from bedview.ui.knit.arrangement import COUNTER_TALL, ROW_TALL, TARGET, Box, arrange, unit_for
 from bedview.ui.knit.parts_bar import PartsBar
 from bedview.ui.knit.scaled_text import Run, ScaledText
 from bedview.ui.parts.buttons import Button, ButtonKind
@@ -156,7 +156,7 @@ class KnitColumn(QWidget):
     # -- places -------------------------------------------------------------------------------------------
 
     def _place_header(self, box: Box, unit: float) -> None:
-        upper, lower = 34 * unit, 24 * unit
+        upper, lower = ROW_TALL * unit, COUNTER_TALL * unit
         row = min(self.row.sizeHint().width(), box.width * 0.5)
         counter = min(self.counter.sizeHint().width(), box.width * 0.6)
         gap = 16 * unit
