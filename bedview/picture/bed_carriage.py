@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from math import floor
 
 import numpy as np
 
@@ -83,9 +84,18 @@ def _narrow(
 
 
 def _narrowed(text: Text, room: float, measure: MeasureText) -> Text:
-    """A text made smaller where it is wider than ``room``."""
-    width = measure(text.text, text.size, text.bold)
-    return replace(text, size=text.size * min(1.0, room / width))
+    """A text made smaller where it is wider than ``room``.
+
+    Fonts come in whole sizes, and their widths do not shrink evenly: each size is measured.
+    """
+    size = text.size
+    width = measure(text.text, size, text.bold)
+    if width <= room:
+        return text
+    size = max(1.0, floor(size * room / width))
+    while size > 1 and measure(text.text, size, text.bold) > room:
+        size -= 1
+    return replace(text, size=size)
 
 
 def _fitted(text: Text, right: float, measure: MeasureText) -> Text:

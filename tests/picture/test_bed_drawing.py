@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bedview import catalogue
 from bedview.bed.needles import Position, Side
 from bedview.picture.bed_drawing import draw_bed
 from bedview.picture.bed_fabric import loops_painted
@@ -166,6 +167,32 @@ def test_the_carriage_covers_no_needle_and_no_name(scene: BedScene, size: tuple[
     for name in (*picture.layer("numbers"), *picture.layer("labels"), *picture.layer("counts")):
         if isinstance(name, Text):
             assert not overlap(box, text_box(name, cautious_width))
+
+
+def whole_sizes(text: str, size: float, bold: bool) -> float:
+    """As wide as a typeface that comes in whole sizes only, as screens have them."""
+    return len(text) * max(1, round(size)) * (0.66 if bold else 0.6)
+
+
+@given(beds(), SIZES)
+@settings(max_examples=100, deadline=None)
+def test_what_stands_on_the_carriage_stays_on_it_in_the_longest_words(
+    scene: BedScene, size: tuple[int, int]
+) -> None:
+    catalogue.speak("fr")
+    try:
+        picture = draw_bed(scene, *size, LIGHT, measure=whole_sizes)
+    finally:
+        catalogue.speak("en")
+    body = next(
+        mark for mark in picture.layer("carriage") if isinstance(mark, Box) and mark.fill == LIGHT.body
+    )
+    for mark in picture.layer("carriage"):
+        if isinstance(mark, Text) and mark.size > 1:
+            wide = whole_sizes(mark.text, mark.size, mark.bold)
+            left = mark.x - wide / 2 if mark.anchor == "middle" else mark.x
+            assert left >= body.x
+            assert left + wide <= body.x + body.width
 
 
 @given(beds(), SIZES, st.data())
